@@ -1,0 +1,71 @@
+"""The golden cases in tests/both, which drive every implementation of the amounts, driving Python."""
+
+import json
+from fractions import Fraction
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from tankside.quantities.decimal_text import decimal_text
+from tankside.quantities.evaluate import OPERATIONS, evaluate
+from tankside.quantities.expression import Call, Expression, Name, Number, to_json
+from tankside.quantities.infix import infix
+from tankside.quantities.working import working
+from tankside.units import Quantity, QuantityError, parse_quantity, unit_named
+
+FOLDER = Path(__file__).parent / "both"
+
+
+def cases(name: str) -> list[Any]:
+    found = json.loads((FOLDER / f"{name}.json").read_text(encoding="utf-8"))["cases"]
+    return [pytest.param(case, id=case.get("name") or case["text"] or "nothing") for case in found]
+
+
+def tree(written: Any) -> Expression:
+    if isinstance(written, str):
+        return Number(Fraction(written))
+    op, *args = written
+    return Name(args[0]) if op == "name" else Call(op, tuple(map(tree, args)))
+
+
+@pytest.mark.parametrize("case", cases("expressions"))
+def test_value_is_right_to_the_last_digit(case: Any) -> None:
+    names = {name: Fraction(text) for name, text in case["names"].items()}
+    assert decimal_text(evaluate(tree(case["expression"]), names)) == case["expected"]
+
+
+@pytest.mark.parametrize("case", cases("expressions"))
+def test_tree_is_written_as_it_was_read(case: Any) -> None:
+    assert to_json(tree(case["expression"])) == case["expression"]
+
+
+def test_every_operation_has_a_case() -> None:
+    text = (FOLDER / "expressions.json").read_text(encoding="utf-8")
+    assert [op for op in OPERATIONS if f'"{op}"' not in text] == []
+
+
+@pytest.mark.parametrize("case", cases("conversions"))
+def test_number_in_another_unit_is_right_to_the_last_digit(case: Any) -> None:
+    assert decimal_text(parse_quantity(case["text"]).in_unit(unit_named(case["unit"]))) == case["expected"]
+
+
+@pytest.mark.parametrize("case", cases("refusals"))
+def test_what_is_no_quantity_is_refused_with_its_code(case: Any) -> None:
+    with pytest.raises(QuantityError) as refused:
+        parse_quantity(case["text"])
+    assert refused.value.code == case["code"]
+
+
+@pytest.mark.parametrize("case", cases("working"))
+def test_working_is_written_as_a_person_writes_it(case: Any) -> None:
+    values = {name: parse_quantity(text) for name, text in case["values"].items()}
+    expression = tree(case["expression"])
+    value = evaluate(expression, {name: quantity.value for name, quantity in values.items()})
+    result = Quantity(value, unit_named(case["unit"]))
+    assert list(working(case["result"], expression, values, result)) == case["expected"]
+
+
+@pytest.mark.parametrize("case", cases("formulas"))
+def test_formula_has_parentheses_only_where_they_are_needed(case: Any) -> None:
+    assert infix(tree(case["expression"]), str) == case["expected"]

@@ -1,0 +1,69 @@
+"""What README.md says is true."""
+
+import re
+import shutil
+import subprocess
+import sys
+import textwrap
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).parent.parent
+README = (ROOT / "README.md").read_text(encoding="utf-8")
+
+
+def tankside(*arguments: str) -> subprocess.CompletedProcess[str]:
+    command = [sys.executable, "-m", "tankside", *arguments]
+    return subprocess.run(command, capture_output=True, text=True, encoding="utf-8", check=False)
+
+
+@pytest.fixture
+def book(tmp_path: Path) -> Path:
+    """A copy of the demonstration book with the README's own first procedure in it."""
+    for part in ("procedures", "checklists", "site_src"):
+        shutil.copytree(ROOT / part, tmp_path / part)
+    shutil.copy(ROOT / "mkdocs.yml", tmp_path)
+    found = re.search(r"```yaml\n(.*?)```", README, re.DOTALL)
+    assert found is not None
+    written = textwrap.dedent("   " + found[1])
+    (tmp_path / "procedures/filling/check-the-nozzle.yaml").write_text(written, encoding="utf-8", newline="\n")
+    return tmp_path
+
+
+def test_the_first_procedure_is_clean(book: Path) -> None:
+    done = tankside("check", str(book))
+    assert done.returncode == 0
+    assert done.stdout.count("\n") == 1
+
+
+def test_a_mistyped_tag_is_answered_as_the_readme_says(book: Path) -> None:
+    path = book / "procedures/filling/check-the-nozzle.yaml"
+    text = path.read_text(encoding="utf-8")
+    path.write_text(text.replace("steps:\n", "steps:\n  - open: V7\n"), encoding="utf-8", newline="\n")
+    done = tankside("check", str(book))
+    assert done.returncode == 1
+    answer = re.search(r"`('V7' .*?)  (hint: .*?)`", README)
+    assert answer is not None
+    assert answer[1] in done.stdout
+    assert answer[2] in done.stdout
+
+
+def test_the_example_of_calc_prints_what_the_readme_shows() -> None:
+    example = re.search(r"\$ tankside calc (.*?)\n(.*?)```", README, re.DOTALL)
+    assert example is not None
+    arguments = [part.replace('"', "") for part in re.findall(r'[^\s"]+(?:"[^"]*")?', example[1])]
+    assert tankside("calc", *arguments).stdout == example[2]
+
+
+def test_ci_runs_the_test_command_and_nothing_else() -> None:
+    lines = (ROOT / ".ci/run").read_text(encoding="utf-8").splitlines()
+    commands = [line for line in lines if line and not line.startswith(("#", "set ", "cd "))]
+    assert commands == ["exec python3 tools/start.py test"]
+    assert "python3 tools/start.py test" in README
+
+
+def test_every_command_of_the_readme_exists() -> None:
+    shown = set(re.findall(r"^tankside (\w+)", README, re.MULTILINE))
+    assert shown == {"check", "build", "sheets", "calc"}
+    assert all(tankside(verb, "--help").returncode == 0 for verb in shown)

@@ -1,0 +1,93 @@
+"""What must agree inside a file, and between a file and its place."""
+
+from collections.abc import Iterator, Mapping
+from datetime import date
+from pathlib import PurePosixPath
+
+from tankside.catalogue.characters import undrawn
+from tankside.catalogue.links import caution_problems
+from tankside.loading.values import Text
+from tankside.model.procedures import Checklist, Procedure
+from tankside.model.steps import Section, Step, every
+from tankside.problems import Problem, Severity
+
+#: a popular rule of thumb, so only a remark
+MOST_STEPS = 9
+
+
+def disagreements(procedures: Mapping[str, Procedure], checklists: Mapping[str, Checklist]) -> Iterator[Problem]:
+    """Return what does not agree in the procedures and checklists."""
+    for procedure in procedures.values():
+        yield from _same_as_file(procedure.procedure)
+        yield from _same_as_folder(procedure)
+        yield from _revision_and_dates(procedure)
+        yield from _names_once(procedure)
+        yield from caution_problems(procedure)
+        yield from _long_sections(procedure)
+        yield from undrawn(procedure)
+    for checklist in checklists.values():
+        yield from _same_as_file(checklist.checklist)
+        yield from _revision_and_dates(checklist)
+        yield from undrawn(checklist)
+
+
+def _same_as_file(own_id: Text) -> Iterator[Problem]:
+    stem = PurePosixPath(own_id.span.path).stem
+    if own_id != stem:
+        message = f"id '{own_id}' is not the name of its file, '{stem}'"
+        yield Problem(own_id.span, "id-differs-from-file", message, "make the two the same")
+
+
+def _same_as_folder(procedure: Procedure) -> Iterator[Problem]:
+    folder = PurePosixPath(procedure.span.path).parent.name
+    if procedure.family != folder:
+        message = f"family '{procedure.family}' is not the folder it stands in, '{folder}'"
+        yield Problem(
+            procedure.family.span, "family-differs-from-folder", message, "move the file or correct the family"
+        )
+
+
+def _revision_and_dates(written: Procedure | Checklist) -> Iterator[Problem]:
+    for text in (written.effective, written.review, *(change.date for change in written.history)):
+        if not _is_day(text):
+            message = f"'{text}' is not a day of the calendar"
+            yield Problem(text.span, "date-impossible", message, "write the day as year-month-day")
+    if written.review <= written.effective:
+        message = f"review '{written.review}' is not after effective '{written.effective}'"
+        yield Problem(written.review.span, "dates-out-of-order", message, "a review lies a year or two ahead")
+    newest = written.history[-1].revision if written.history else written.revision
+    if newest != written.revision:
+        message = f"the newest entry of the history is revision {newest}, not {written.revision}"
+        yield Problem(written.revision.span, "history-differs", message, "add what changed to the history")
+
+
+def _is_day(text: Text) -> bool:
+    try:
+        date.fromisoformat(text)
+    except ValueError:
+        return False
+    return True
+
+
+def _names_once(procedure: Procedure) -> Iterator[Problem]:
+    seen: dict[str, Text] = {}
+    for item in every(procedure.steps):
+        name = item.name if isinstance(item, Step) else item.section if isinstance(item, Section) else None
+        if name is None:
+            continue
+        if name in seen:
+            message = f"'{name}' is already the name of what stands at line {seen[name].span.line}"
+            yield Problem(name.span, "step-name-twice", message, "give one of them a name of its own: 'step: ...'")
+        seen.setdefault(str(name), name)
+
+
+def _long_sections(procedure: Procedure) -> Iterator[Problem]:
+    heading, count = procedure.procedure, 0
+    for item in procedure.steps:
+        if isinstance(item, Section):
+            heading, count = item.section, 0
+        elif isinstance(item, Step):
+            count += 1
+            if count == MOST_STEPS + 1:
+                message = f"more than {MOST_STEPS} steps follow without a section heading, from '{heading}'"
+                yield Problem(item.span, "section-long", message, "break it with a heading", Severity.REMARK)

@@ -1,0 +1,161 @@
+"""Load a whole book from a folder or a git tree."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from pathlib import PurePosixPath
+from typing import Any
+
+from tankside.catalogue.agreement import disagreements
+from tankside.catalogue.characters import undrawn
+from tankside.catalogue.links import Linked, link_problems
+from tankside.catalogue.names import Names
+from tankside.loading.reading import read
+from tankside.loading.sources import File, Source
+from tankside.loading.values import Table, Value
+from tankside.model.building import CannotBuildError, build
+from tankside.model.facts import BookFacts, Equipment, Materials, Products, Roles
+from tankside.model.procedures import Checklist, Procedure
+from tankside.problems import Problem, Span, in_order, meant
+from tankside.schema.fitting import misfits
+from tankside.schema.shapes import PLANT_FILES
+
+PLANT = "procedures/plant"
+PLANT_CLASSES: Mapping[str, type[Any]] = {
+    "book": BookFacts,
+    "equipment": Equipment,
+    "materials": Materials,
+    "products": Products,
+    "roles": Roles,
+}
+
+
+@dataclass(frozen=True)
+class Book:
+    """A book all of whose files could be read and all of whose names are resolved."""
+
+    facts: BookFacts
+    roles: Roles
+    equipment: Equipment
+    materials: Materials
+    products: Products
+    #: by id, in the order of family and id
+    procedures: Mapping[str, Procedure]
+    checklists: Mapping[str, Checklist]
+
+
+@dataclass(frozen=True)
+class Loaded:
+    """What loading gives: a book, or None when a file of it cannot be used at all; and every problem."""
+
+    book: Book | None
+    problems: tuple[Problem, ...]
+    #: how many files were read
+    count: int
+
+
+@dataclass
+class _Reading:
+    """What has been read so far."""
+
+    names: Names = field(default_factory=Names)
+    problems: list[Problem] = field(default_factory=list)
+    plant: dict[str, Any] = field(default_factory=dict)
+    procedures: dict[str, Procedure] = field(default_factory=dict)
+    checklists: dict[str, Checklist] = field(default_factory=dict)
+    is_complete: bool = True
+    count: int = 0
+
+
+def load(source: Source) -> Loaded:
+    """Return the book that `source` holds, and all its problems sorted by place."""
+    reading = _Reading()
+    for file in source.files():
+        _take(reading, file)
+    for missing in [name for name in PLANT_FILES if f"{PLANT}/{name}.yaml" not in reading.names.files]:
+        message = f"the book has no {PLANT}/{missing}.yaml"
+        hint = f"write it; 'tankside --help' says where a book must stand; its schema is {missing}.schema.json"
+        reading.problems.append(Problem(Span(f"{PLANT}/{missing}.yaml"), "file-missing", message, hint))
+        reading.is_complete = False
+    linked = Linked(
+        plant=tuple(reading.plant.values()),
+        procedures=tuple(reading.procedures.values()),
+        checklists=tuple(reading.checklists.values()),
+        pictures=source.pictures(),
+        is_complete=reading.is_complete,
+    )
+    reading.problems.extend(link_problems(linked, reading.names))
+    book = _book(reading)
+    if book is not None:
+        reading.problems.extend(disagreements(book.procedures, book.checklists))
+        for part in reading.plant.values():
+            reading.problems.extend(undrawn(part))
+    return Loaded(book, in_order(reading.problems), reading.count)
+
+
+def _book(reading: _Reading) -> Book | None:
+    if set(reading.plant) != set(PLANT_FILES):
+        return None
+    procedures = sorted(reading.procedures.values(), key=lambda each: (each.family, each.procedure))
+    return Book(
+        facts=reading.plant["book"],
+        roles=reading.plant["roles"],
+        equipment=reading.plant["equipment"],
+        materials=reading.plant["materials"],
+        products=reading.plant["products"],
+        procedures={str(each.procedure): each for each in procedures},
+        checklists=dict(sorted(reading.checklists.items())),
+    )
+
+
+def _take(reading: _Reading, file: File) -> None:
+    reading.count += 1
+    reading.names.files.add(file.path)
+    shape = _shape(file.path)
+    if shape is None:
+        reading.problems.append(_stray(file.path))
+        return
+    value, problems = read(file)
+    misfit = tuple(misfits(value, shape)) if value is not None else ()
+    reading.problems.extend((*problems, *misfit))
+    is_complete = not problems and not misfit
+    reading.is_complete &= is_complete
+    stem = PurePosixPath(file.path).stem
+    if stem in reading.names.of(shape):
+        message = f"'{stem}' is already a {shape} in {reading.names.defined[shape][stem].span.path}"
+        reading.problems.append(Problem(Span(file.path), "id-used-twice", message, "give one of them another id"))
+    reading.names.take(file.path, shape, value)
+    if value is not None:
+        _build(reading, file.path, shape, value, is_complete)
+
+
+def _shape(path: str) -> str | None:
+    parts = PurePosixPath(path)
+    if parts.suffix != ".yaml":
+        return None
+    if parts.parent.as_posix() == PLANT:
+        return parts.stem if parts.stem in PLANT_FILES else None
+    if parts.parts[0] == "checklists":
+        return "checklist" if len(parts.parts) == 2 else None
+    return "procedure" if len(parts.parts) == 3 else None
+
+
+def _stray(path: str) -> Problem:
+    message = "this file has no place in a book"
+    hint = "procedures stand in procedures/<family>/<id>.yaml, checklists in checklists/<id>.yaml"
+    if path.startswith(f"{PLANT}/"):
+        hint = meant(PurePosixPath(path).stem, PLANT_FILES, f"the plant has only {', '.join(PLANT_FILES)}") + " (.yaml)"
+    return Problem(Span(path), "file-stray", message, hint)
+
+
+def _build(reading: _Reading, path: str, shape: str, value: Value, is_complete: bool) -> None:
+    try:
+        if shape in PLANT_CLASSES:
+            reading.plant[shape] = build(PLANT_CLASSES[shape], value)
+        elif shape == "procedure":
+            procedure = build(Procedure, value, span=Span(path), is_complete=is_complete)
+            reading.procedures.setdefault(PurePosixPath(path).stem, procedure)
+        else:
+            checklist = build(Checklist, value, span=Span(path), is_complete=is_complete)
+            reading.checklists.setdefault(PurePosixPath(path).stem, checklist)
+    except CannotBuildError:
+        assert not is_complete or not isinstance(value, Table), "the schema must ask for what the model needs"

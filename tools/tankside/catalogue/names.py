@@ -1,0 +1,83 @@
+"""Every name that a book defines, known even when the file that defines it has problems elsewhere."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from pathlib import PurePosixPath
+
+from tankside.loading.values import Table, Text, Value
+from tankside.problems import Span
+
+#: the tables of the plant files, and what the keys in them are names of
+TABLES = {
+    "roles": {"roles": "role"},
+    "equipment": {"equipment": "tag", "protective_equipment": "wearable", "conditions": "condition"},
+    "materials": {"materials": "material", "groups": "group"},
+    "products": {"products": "product"},
+}
+
+
+@dataclass
+class Names:
+    """What is defined, by what it is; filled while the files are read."""
+
+    #: paths of all files of the book
+    files: set[str] = field(default_factory=set)
+    #: what the names are of -> name -> where it is defined
+    defined: dict[str, dict[str, Text]] = field(default_factory=dict)
+    #: tag -> kind of equipment
+    kinds: dict[str, str] = field(default_factory=dict)
+    #: the sorts of names whose file could not be read; nothing can be said of them
+    unread: set[str] = field(default_factory=lambda: {what for tables in TABLES.values() for what in tables.values()})
+    #: "material.limit"
+    limits: set[str] = field(default_factory=set)
+    #: procedure id -> names of its sections
+    sections: dict[str, set[str]] = field(default_factory=dict)
+
+    def of(self, what: str) -> Iterable[str]:
+        """Return the names that are defined of one sort."""
+        return self.defined.get(what, {})
+
+    def take(self, path: str, shape: str, value: Value | None) -> None:
+        """Note the names that a file defines."""
+        if shape in ("procedure", "checklist"):
+            stem = PurePosixPath(path).stem
+            self.defined.setdefault(shape, {})[stem] = _own_id(value, shape) or Text(stem, Span(path))
+            if shape == "procedure":
+                self.sections[stem] = set(_sections(value))
+        elif isinstance(value, Table):
+            for table, what in TABLES.get(shape, {}).items():
+                self._take_table(value.at(table), what)
+            self._take_details(value)
+
+    def _take_table(self, table: Value | None, what: str) -> None:
+        if isinstance(table, Table):
+            self.unread.discard(what)
+            self.defined.setdefault(what, {}).update({str(key): key for key in table})
+
+    def _take_details(self, value: Table) -> None:
+        for tag, piece in _tables(value.at("equipment")):
+            self.kinds[tag] = str(piece.at("kind"))
+        for material, about in _tables(value.at("materials")):
+            limits = about.at("limits")
+            if isinstance(limits, Table):
+                self.limits.update(f"{material}.{name}" for name in limits)
+
+
+def _tables(value: Value | None) -> Iterable[tuple[str, Table]]:
+    if isinstance(value, Table):
+        for key, each in value.items():
+            if isinstance(each, Table):
+                yield str(key), each
+
+
+def _own_id(value: Value | None, shape: str) -> Text | None:
+    own = value.at(shape) if isinstance(value, Table) else None
+    return own if isinstance(own, Text) else None
+
+
+def _sections(value: Value | None) -> Iterable[str]:
+    steps = value.at("steps") if isinstance(value, Table) else None
+    for step in steps if isinstance(steps, list) else ():
+        name = step.at("section") if isinstance(step, Table) else None
+        if isinstance(name, Text):
+            yield str(name)

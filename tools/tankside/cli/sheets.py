@@ -1,0 +1,53 @@
+"""`tankside sheets`."""
+
+from pathlib import Path
+
+import click
+
+from tankside.checkup import check_book
+from tankside.cli.showing import Progress, show_problems, summary
+from tankside.problems import meant
+from tankside.publish.building import OUTPUT
+from tankside.render_print.engine import Engine, PrintUnavailableError, SheetFailedError
+from tankside.render_print.sheets import SheetMaker
+
+
+@click.command(epilog="Example:  tankside sheets splash bleed-cleaner-line")
+@click.argument("ids", nargs=-1, metavar="[ID]...")
+@click.option(
+    "--book",
+    "folder",
+    type=click.Path(exists=True, file_okay=False, path_type=Path),
+    default=Path(),
+    help="The book.  [default: this folder]",
+)
+@click.option(
+    "--into", type=click.Path(file_okay=False, path_type=Path), help="Where to write.  [default: BOOK/build/sheets]"
+)
+@click.pass_context
+def sheets(ctx: click.Context, ids: tuple[str, ...], folder: Path, into: Path | None) -> None:
+    """Make the step sheets of the named procedures and checklists, or of all.
+
+    One PDF each, to be printed and laminated.
+    """
+    checkup = check_book(folder)
+    if checkup.book is None or not checkup.is_sound:
+        show_problems(checkup.problems, err=True)
+        click.echo(f"{summary(checkup)}. No sheet was made.", err=True)
+        ctx.exit(1)
+    for name in ids:
+        if name not in checkup.editions:
+            raise click.UsageError(
+                f"'{name}' is no procedure or checklist; {meant(name, checkup.editions, 'see tankside check')}"
+            )
+    progress = Progress()
+    chosen = [checkup.editions[name] for name in ids or checkup.editions]
+    try:
+        maker = SheetMaker(Engine(), folder, checkup.book.facts, str(checkup.book.facts.languages[0]))
+        made = maker.write_all(chosen, into or folder / OUTPUT / "sheets", progress)
+    except (PrintUnavailableError, SheetFailedError) as error:
+        progress.done()
+        raise click.ClickException(str(error)) from error
+    progress.done()
+    for path in made:
+        click.echo(str(path))

@@ -1,0 +1,90 @@
+"""Every quantity of a book read, every amount worked out: what is wrong with them."""
+
+from collections.abc import Iterator
+
+from tankside.catalogue import Book
+from tankside.catalogue.walking import texts
+from tankside.compute.amounts import worked_amounts
+from tankside.compute.facts import limits_problem, quantity
+from tankside.compute.recipes import recipe_of
+from tankside.compute.trouble import CannotWorkOutError
+from tankside.loading.values import Text
+from tankside.model.facts import Limits
+from tankside.model.procedures import Input, Procedure
+from tankside.model.references import Measures
+from tankside.model.steps import Add, every
+from tankside.problems import Problem
+
+
+def amount_problems(book: Book) -> Iterator[Problem]:
+    """Return the problems of all quantities, limits, recipes and amounts."""
+    parts = (book.equipment, book.materials, book.products, *book.procedures.values())
+    unreadable = tuple(problem for part in parts for problem in _unreadable(part))
+    yield from unreadable
+    yield from _limits(book)
+    yield from _recipes(book)
+    for procedure in book.procedures.values():
+        for chosen in procedure.inputs.values():
+            yield from _input(chosen)
+        yield from _additions(procedure)
+        yield from worked_amounts(book, procedure)[1]
+
+
+def _unreadable(part: object) -> Iterator[Problem]:
+    for text, meaning in texts(part):
+        if isinstance(meaning, Measures):
+            try:
+                quantity(text, *meaning.kinds)
+            except CannotWorkOutError as error:
+                yield error.problem
+
+
+def _limits(book: Book) -> Iterator[Problem]:
+    ranges = [piece.range for piece in book.equipment.equipment.values() if piece.range is not None]
+    limits = [each for material in book.materials.materials.values() for each in material.limits.values()]
+    for each in (*ranges, *limits):
+        yield from _reversed(each)
+
+
+def _reversed(limits: Limits) -> Iterator[Problem]:
+    try:
+        problem = limits_problem(limits)
+    except CannotWorkOutError as error:
+        problem = error.problem
+    if problem is not None:
+        yield problem
+
+
+def _recipes(book: Book) -> Iterator[Problem]:
+    for name, product in book.products.products.items():
+        known = (product.material, *(line.ingredient for line in product.recipe))
+        if all(material in book.materials.materials for material in known):
+            try:
+                recipe_of(book, name)
+            except CannotWorkOutError as error:
+                yield error.problem
+
+
+def _input(chosen: Input) -> Iterator[Problem]:
+    try:
+        low = quantity(chosen.from_)
+        high = quantity(chosen.to, low.unit.kind.name)
+        values = [(each, quantity(each, low.unit.kind.name)) for each in (chosen.usual, *chosen.table)]
+    except CannotWorkOutError as error:
+        yield error.problem
+        return
+    for text, value in values:
+        if not low.value <= value.value <= high.value:
+            message = f"'{text}' is not from '{chosen.from_}' to '{chosen.to}'"
+            yield Problem(text.span, "input-out-of-range", message, "correct it or the range")
+
+
+def _additions(procedure: Procedure) -> Iterator[Problem]:
+    """An addition is weighed or measured: its amount is one of the procedure's, with a vessel and a tolerance."""
+    for item in every(procedure.steps):
+        if isinstance(item, Add):
+            amount = procedure.amounts.get(Text(item.amount.strip("<>"), item.amount.span))
+            if amount is None or amount.measure_in is None:
+                message = f"'{item.amount}' does not say with what it is measured"
+                hint = "name an amount of this procedure, as <name>, that has 'measure_in' and 'tolerance'"
+                yield Problem(item.amount.span, "addition-not-measured", message, hint)

@@ -1,0 +1,86 @@
+"""Facts of the plant that amounts can be worked out from: `cleaner-line.hold-up`, `tank-250.heel`."""
+
+from collections.abc import Callable, Mapping
+from fractions import Fraction
+
+from tankside.compute.trouble import CannotWorkOutError, standing_at
+from tankside.loading.values import Text
+from tankside.model.facts import Equipment, Limits, Piece
+from tankside.problems import Problem, meant
+from tankside.quantities.calculation import calculate
+from tankside.quantities.registry import HELPERS
+from tankside.units import Quantity, parse_quantity
+
+
+def quantity(text: Text, *kinds: str) -> Quantity:
+    """Return the quantity that a text of the book says.
+
+    Raises:
+        CannotWorkOutError: the text is no number with a known unit of one of these kinds.
+    """
+    with standing_at(text.span):
+        return parse_quantity(text, kinds)
+
+
+def hold_up(piece: Piece) -> Quantity | None:
+    """Return what a line holds when full: its runs as cylinders, and the extra volume of its fittings.
+
+    Raises:
+        CannotWorkOutError: a bore or length is out of its range.
+    """
+    if not piece.runs:
+        return None
+    litres = []
+    for run in piece.runs:
+        bore, length = quantity(run.bore, "length"), quantity(run.length, "length")
+        with standing_at(run.bore.span):
+            litres.append(calculate(HELPERS["line-volume"], {"bore": bore, "length": length}).results["volume"])
+    whole = sum((each.value for each in litres), Fraction(0))
+    extra = Fraction(0) if piece.extra is None else quantity(piece.extra, "volume").value
+    return Quantity(whole + extra, litres[0].unit)
+
+
+FACTS: Mapping[str, Callable[[Piece], Quantity | None]] = {
+    "capacity": lambda piece: None if piece.capacity is None else quantity(piece.capacity, "volume"),
+    "graduation": lambda piece: None if piece.graduation is None else quantity(piece.graduation),
+    "heel": lambda piece: None if piece.heel is None else quantity(piece.heel, "volume"),
+    "hold-up": hold_up,
+}
+
+
+def fact(equipment: Equipment, name: Text) -> Quantity:
+    """Return a fact of a piece of equipment, written `tag.fact`.
+
+    Raises:
+        CannotWorkOutError: the equipment has no such fact.
+    """
+    tag, _, wanted = name.partition(".")
+    piece = equipment.equipment.get(Text(tag, name.span))
+    if piece is None or wanted not in FACTS:
+        hint = meant(wanted, FACTS, f"facts are {', '.join(FACTS)}")
+        raise CannotWorkOutError(Problem(name.span, "name-unknown", f"'{name}' is not a known fact of the plant", hint))
+    found = FACTS[wanted](piece)
+    if found is None:
+        message = f"equipment.yaml does not say '{wanted}' of '{tag}'"
+        raise CannotWorkOutError(Problem(name.span, "fact-missing", message, f"write it there: '{NEEDS[wanted]}: ...'"))
+    return found
+
+
+#: the key of equipment.yaml that a fact comes from
+NEEDS = {"capacity": "capacity", "graduation": "graduation", "heel": "heel", "hold-up": "runs"}
+
+
+def limits_problem(limits: Limits) -> Problem | None:
+    """Return what is wrong with a pair of limits: of two kinds, or the wrong way round.
+
+    Raises:
+        CannotWorkOutError: one of them is no quantity.
+    """
+    if limits.from_ is None or limits.to is None:
+        return None
+    low = quantity(limits.from_)
+    high = quantity(limits.to, low.unit.kind.name)
+    if low.value < high.value:
+        return None
+    message = f"from '{limits.from_}' is not below to '{limits.to}'"
+    return Problem(limits.from_.span, "limits-reversed", message, "exchange the two, or correct one")

@@ -1,0 +1,1 @@
+"""From the bytes of a book's files to text values that know their place."""

@@ -1,0 +1,136 @@
+"""Where the files of a book come from: a folder, or a tree in git."""
+
+import os
+import subprocess
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cached_property
+from pathlib import Path, PurePosixPath
+from typing import Protocol
+
+#: the folders whose YAML files make the book
+PARTS = ("procedures", "checklists")
+PICTURES = "site_src/pictures"
+MOST_BYTES = 1024 * 1024
+
+
+@dataclass(frozen=True)
+class File:
+    """One file of a book."""
+
+    #: path inside the book, with forward slashes
+    path: str
+    #: its bytes, at most one more than MOST_BYTES; empty when the link leaves the book
+    data: bytes
+    leaves_book: bool = False
+
+
+class Source(Protocol):
+    """Anything a book can be loaded from."""
+
+    def files(self) -> Iterator[File]:
+        """Return the files under PARTS, sorted by path."""
+
+    def pictures(self) -> frozenset[str]:
+        """Return the names of the files in PICTURES."""
+
+
+@dataclass(frozen=True)
+class Folder:
+    """A book in a folder on disk."""
+
+    root: Path
+
+    def files(self) -> Iterator[File]:
+        """Return the files under PARTS, sorted by path."""
+        for part in PARTS:
+            yield from self._below(self.root / part)
+
+    def pictures(self) -> frozenset[str]:
+        """Return the names of the files in PICTURES that lie inside the book."""
+        folder = self.root / PICTURES
+        if not folder.is_dir():
+            return frozenset()
+        return frozenset(path.name for path in folder.iterdir() if path.is_file() and self._inside(path))
+
+    def _below(self, folder: Path) -> Iterator[File]:
+        if not folder.is_dir():
+            return
+        if not self._inside(folder):
+            yield File(folder.relative_to(self.root).as_posix(), b"", leaves_book=True)
+            return
+        for path in sorted(folder.iterdir(), key=lambda each: each.name):
+            if path.name.startswith("."):
+                continue
+            if path.is_dir():
+                yield from self._below(path)
+            else:
+                yield self._file(path)
+
+    def _file(self, path: Path) -> File:
+        name = path.relative_to(self.root).as_posix()
+        if not self._inside(path):
+            return File(name, b"", leaves_book=True)
+        with path.open("rb") as stream:
+            return File(name, stream.read(MOST_BYTES + 1))
+
+    @cached_property
+    def _real_root(self) -> str:
+        return os.path.realpath(self.root)
+
+    def _inside(self, path: Path) -> bool:
+        real = os.path.realpath(path)
+        return Path(real).exists() and (real == self._real_root or real.startswith(self._real_root + os.sep))
+
+
+@dataclass(frozen=True)
+class GitTree:
+    """A book as it stands in a commit; `root` is its folder inside a git checkout."""
+
+    root: Path
+    revision: str
+
+    def files(self) -> Iterator[File]:
+        """Return the files under PARTS, sorted by path."""
+        listed = [entry for part in PARTS for entry in self._listed(part)]
+        for (path, is_link, _), data in zip(listed, self._contents([name for _, _, name in listed]), strict=True):
+            yield File(path, b"" if is_link else data[: MOST_BYTES + 1], leaves_book=is_link)
+
+    def pictures(self) -> frozenset[str]:
+        """Return the names of the files in PICTURES."""
+        return frozenset(PurePosixPath(path).name for path, is_link, _ in self._listed(PICTURES) if not is_link)
+
+    def _listed(self, part: str) -> list[tuple[str, bool, str]]:
+        found = []
+        for line in git(self.root, "ls-tree", "-r", "-z", self.revision, "--", f"{part}/").split(b"\0"):
+            if line:
+                about, _, path = line.partition(b"\t")
+                mode, _, name = about.decode("ascii").split()
+                found.append((path.decode("utf-8", "replace"), mode == "120000", name))
+        return sorted(found)
+
+    def _contents(self, names: list[str]) -> Iterator[bytes]:
+        answer = git(self.root, "cat-file", "--batch", given="".join(f"{name}\n" for name in names).encode("ascii"))
+        at = 0
+        for _ in names:
+            end = answer.index(b"\n", at)
+            size = int(answer[at:end].split()[2])
+            yield answer[end + 1 : end + 1 + size]
+            at = end + 1 + size + 1
+
+
+class GitUnavailableError(Exception):
+    """Git is not installed, the folder is in no checkout, or it has no such revision."""
+
+
+def git(folder: Path, *arguments: str, given: bytes = b"") -> bytes:
+    """Return what `git` prints when run in `folder`.
+
+    Raises:
+        GitUnavailableError: git could not be run or answered with an error.
+    """
+    try:
+        done = subprocess.run(["git", "-C", str(folder), *arguments], input=given, capture_output=True, check=True)
+    except (OSError, subprocess.CalledProcessError) as error:
+        raise GitUnavailableError(str(error)) from error
+    return done.stdout

@@ -1,0 +1,44 @@
+"""What a YAML file is read into: text, tables and rows, each with its place in the file."""
+
+from tankside.problems import Span
+
+
+class Text(str):
+    """A scalar, always read as text, with the place where it stands."""
+
+    span: Span
+
+    def __new__(cls, value: str, span: Span) -> "Text":
+        """Return `value` as a text that stands at `span`."""
+        text = super().__new__(cls, value)
+        text.span = span
+        return text
+
+
+class Table(dict[Text, "Value"]):
+    """A mapping; its keys know their place too."""
+
+    def __init__(self, span: Span) -> None:
+        """Begin an empty table that stands at `span`."""
+        super().__init__()
+        self.span = span
+
+    def at(self, key: str) -> "Value | None":
+        """Return the value of a key, None when the table has no such key."""
+        return self.get(key)  # type: ignore[call-overload, no-any-return]
+
+    def key_span(self, key: str) -> Span:
+        """Return where the key stands, or the table itself when it has no such key."""
+        return next((own.span for own in self if own == key), self.span)
+
+
+class Row(list["Value"]):
+    """A list."""
+
+    def __init__(self, span: Span) -> None:
+        """Begin an empty list that stands at `span`."""
+        super().__init__()
+        self.span = span
+
+
+Value = Text | Table | Row

@@ -1,0 +1,1 @@
+"""The book as frozen dataclasses; a field's metadata says what its names refer to."""

@@ -1,0 +1,203 @@
+"""Facts of the workshop: the book itself, roles, equipment, materials, products."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Annotated
+
+from tankside.loading.values import Text
+from tankside.model.references import measures, refers
+
+
+@dataclass(frozen=True)
+class BookFacts:
+    """procedures/plant/book.yaml."""
+
+    book: Text
+    title: Text
+    jurisdiction: Text
+    units: Text
+    languages: tuple[Text, ...]
+    paper: Text
+    live_copy: Text
+    emergency_number: Text
+    meeting_point: Text
+    address: Text
+    scenario: Text | None = None
+
+
+@dataclass(frozen=True)
+class Role:
+    """Who does something; never a person's name."""
+
+    name: Text
+    does: Text
+
+
+@dataclass(frozen=True)
+class Roles:
+    """procedures/plant/roles.yaml."""
+
+    roles: Mapping[Text, Role]
+
+
+@dataclass(frozen=True)
+class Limits:
+    """The lowest and highest value that is in limits; one may be missing."""
+
+    from_: Annotated[Text | None, measures()] = None
+    to: Annotated[Text | None, measures()] = None
+
+
+@dataclass(frozen=True)
+class Run:
+    """A straight run of a line."""
+
+    bore: Annotated[Text, measures("length")]
+    length: Annotated[Text, measures("length")]
+
+
+@dataclass(frozen=True)
+class EnergySource:
+    """A source of energy of a machine, for lockout (29 CFR 1910.147)."""
+
+    source: Text
+    magnitude: Text
+    release: Text
+    verify: Text
+    isolate_at: Annotated[Text, refers("tag", "isolation-point", "valve")]
+
+
+@dataclass(frozen=True)
+class Piece:
+    """A piece of equipment."""
+
+    kind: Text
+    name: Text
+    where: Text | None = None
+    connects: Annotated[tuple[Text, ...], refers("tag")] = ()
+    holds: Annotated[tuple[Text, ...], refers("material")] = ()
+    made_of: Text | None = None
+    capacity: Annotated[Text | None, measures("volume")] = None
+    heel: Annotated[Text | None, measures("volume")] = None
+    runs: tuple[Run, ...] = ()
+    extra: Annotated[Text | None, measures("volume")] = None
+    graduation: Annotated[Text | None, measures()] = None
+    range: Limits | None = None
+    calibration_due: Text | None = None
+    energy_sources: tuple[EnergySource, ...] = ()
+    note: Text | None = None
+
+
+@dataclass(frozen=True)
+class Wearable:
+    """A piece of protective equipment."""
+
+    name: Text
+    sign: Text
+    made_of: Text
+    look_for: Text
+    breakthrough: Text | None = None
+
+
+@dataclass(frozen=True)
+class Condition:
+    """What must be true before a start; `from_` is the procedure or procedure/section that brings it about."""
+
+    says: Text
+    from_: Annotated[Text | None, refers("procedure-part")] = None
+
+
+@dataclass(frozen=True)
+class Equipment:
+    """procedures/plant/equipment.yaml."""
+
+    equipment: Mapping[Text, Piece]
+    protective_equipment: Mapping[Text, Wearable]
+    conditions: Mapping[Text, Condition]
+
+
+@dataclass(frozen=True)
+class Hazard:
+    """A hazard statement of a label."""
+
+    code: Text
+    says: Text
+
+
+@dataclass(frozen=True)
+class FirstAid:
+    """First aid, as the data sheet says it."""
+
+    eyes: Text
+    skin: Text
+    breathed: Text
+    swallowed: Text
+
+
+@dataclass(frozen=True)
+class Material:
+    """Anything handled: raw material, product, water, waste."""
+
+    name: Text
+    kind: Text
+    look: Text
+    density: Annotated[Text, measures("mass concentration")]
+    groups: Annotated[tuple[Text, ...], refers("group")] = ()
+    data_sheet: Text | None = None
+    data_sheet_at: Text | None = None
+    signal_word: Text | None = None
+    pictograms: tuple[Text, ...] = ()
+    hazards: tuple[Hazard, ...] = ()
+    wear: Annotated[tuple[Text, ...], refers("wearable")] = ()
+    first_aid: FirstAid | None = None
+    keep: Text | None = None
+    spill: Text | None = None
+    limits: Mapping[Text, Limits] = field(default_factory=dict)
+
+
+@dataclass(frozen=True)
+class NeverMeet:
+    """Two reactivity groups that must never meet."""
+
+    consequence: Text
+    source: Text
+    groups: Annotated[tuple[Text, ...], refers("group")] = ()
+
+
+@dataclass(frozen=True)
+class Materials:
+    """procedures/plant/materials.yaml."""
+
+    materials: Mapping[Text, Material]
+    groups: Mapping[Text, Text]
+    never_meet: tuple[NeverMeet, ...]
+
+
+@dataclass(frozen=True)
+class RecipeLine:
+    """An ingredient of a recipe."""
+
+    share: Annotated[Text, measures("mass fraction")]
+    ingredient: Annotated[Text, refers("material")]
+    why: Text | None = None
+
+
+@dataclass(frozen=True)
+class Product:
+    """What is made."""
+
+    name: Text
+    cap: Text
+    recipe: tuple[RecipeLine, ...]
+    bottles: Annotated[tuple[Text, ...], measures("volume")]
+    material: Annotated[Text, refers("material")]
+    made_in: Annotated[tuple[Text, ...], refers("tag", "tank")] = ()
+    claim: Text | None = None
+    illustration: Text | None = None
+
+
+@dataclass(frozen=True)
+class Products:
+    """procedures/plant/products.yaml."""
+
+    products: Mapping[Text, Product]

@@ -1,0 +1,138 @@
+"""The closed expression tree a helper is made of. Operators build it, so a helper reads as its formula."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Final
+
+from tankside.quantities.decimal_text import decimal_text
+
+#: A tree as nested lists: ``"0.25"``, ``["name", "make"]``, ``["mul", ..., ...]``.
+Json = str | list["Json"]
+
+
+class Expression:
+    """A number, a name or an operation on expressions."""
+
+    def __add__(self, other: Operand) -> Call:
+        return Call("add", (self, expression(other)))
+
+    def __sub__(self, other: Operand) -> Call:
+        return Call("sub", (self, expression(other)))
+
+    def __mul__(self, other: Operand) -> Call:
+        return Call("mul", (self, expression(other)))
+
+    def __truediv__(self, other: Operand) -> Call:
+        return Call("div", (self, expression(other)))
+
+    def __radd__(self, other: Operand) -> Call:
+        return expression(other) + self
+
+    def __rsub__(self, other: Operand) -> Call:
+        return expression(other) - self
+
+    def __rmul__(self, other: Operand) -> Call:
+        return expression(other) * self
+
+    def __rtruediv__(self, other: Operand) -> Call:
+        return expression(other) / self
+
+    def __pow__(self, exponent: int) -> Call:
+        if exponent < 0:
+            raise ValueError(f"power {exponent} is not a whole number from 0 up")
+        return Call("power", (self, Number(Fraction(exponent))))
+
+
+@dataclass(frozen=True)
+class Number(Expression):
+    """A constant, without dimension."""
+
+    value: Fraction
+
+
+@dataclass(frozen=True)
+class Name(Expression):
+    """An argument, or a result worked out before this one; its value is in base units."""
+
+    name: str
+
+
+@dataclass(frozen=True)
+class Call(Expression):
+    """An operation of the closed list in ``evaluate``."""
+
+    op: str
+    args: tuple[Expression, ...]
+
+
+Operand = Expression | Fraction | int
+
+PI: Final = Call("pi", ())
+#: Operations whose value is not rational.
+IRRATIONAL: Final = frozenset({"pi", "ln"})
+
+
+def expression(operand: Operand) -> Expression:
+    return operand if isinstance(operand, Expression) else Number(Fraction(operand))
+
+
+def ln(operand: Operand) -> Call:
+    return Call("ln", (expression(operand),))
+
+
+def round_up(operand: Operand, step: Operand) -> Call:
+    """Round to a whole number of steps, towards plus infinity."""
+    return Call("round-up", (expression(operand), expression(step)))
+
+
+def round_down(operand: Operand, step: Operand) -> Call:
+    """Round to a whole number of steps, towards minus infinity."""
+    return Call("round-down", (expression(operand), expression(step)))
+
+
+def round_nearest(operand: Operand, step: Operand) -> Call:
+    """Round to the nearest whole number of steps, a half away from zero."""
+    return Call("round-nearest", (expression(operand), expression(step)))
+
+
+def parts(tree: Expression) -> Iterator[Expression]:
+    """Yield the tree and everything in it, from left to right."""
+    yield tree
+    if isinstance(tree, Call):
+        for arg in tree.args:
+            yield from parts(arg)
+
+
+def names_in(tree: Expression) -> tuple[str, ...]:
+    """Return each name once, in the order the author wrote them."""
+    return tuple(dict.fromkeys(part.name for part in parts(tree) if isinstance(part, Name)))
+
+
+def is_irrational(tree: Expression) -> bool:
+    return any(isinstance(part, Call) and part.op in IRRATIONAL for part in parts(tree))
+
+
+def substitute(tree: Expression, values: Mapping[str, Expression]) -> Expression:
+    """Return the tree with the names in ``values`` replaced; the others stay open."""
+    match tree:
+        case Name(name):
+            return values.get(name, tree)
+        case Call(op, args):
+            return Call(op, tuple(substitute(arg, values) for arg in args))
+    return tree
+
+
+def to_json(tree: Expression) -> Json:
+    """Return the tree as nested lists, numbers as decimal text or ``a/b``."""
+    match tree:
+        case Number(value):
+            text = decimal_text(value)
+            return text if Fraction(text) == value else f"{value.numerator}/{value.denominator}"
+        case Name(name):
+            return ["name", name]
+        case Call(op, args):
+            return [op, *(to_json(arg) for arg in args)]
+    raise TypeError(f"{tree!r} is no expression")

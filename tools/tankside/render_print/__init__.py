@@ -1,0 +1,1 @@
+"""Sheets for the wall, as PDF. All that knows WeasyPrint."""

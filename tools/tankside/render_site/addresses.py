@@ -1,0 +1,79 @@
+"""Where everything stands in the site, and how one page points to another from a file or a server alike."""
+
+import posixpath
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from tankside.catalogue import Book
+
+#: the folder of our own assets in the site
+OWN = "tankside"
+HOME = "index.html"
+EMERGENCY = "emergency/index.html"
+CHECKLISTS = "checklists/index.html"
+MATERIALS = "materials/index.html"
+EQUIPMENT = "equipment/index.html"
+
+
+def family(name: str) -> str:
+    """Return the address of the page of a family."""
+    return f"procedures/{name}/index.html"
+
+
+def checklist(name: str) -> str:
+    """Return the address of a checklist."""
+    return f"checklists/{name}.html"
+
+
+def material(name: str) -> str:
+    """Return the address of a material."""
+    return f"materials/{name}.html"
+
+
+def piece(tag: str) -> str:
+    """Return the address of a piece of equipment; tags differ in more than capitals."""
+    return f"equipment/{tag.lower()}.html"
+
+
+def sheet(name: str) -> str:
+    """Return the address of the sheet of a procedure or checklist."""
+    return f"sheets/{name}.pdf"
+
+
+def sign(code: str) -> str:
+    """Return the address of a safety sign."""
+    return f"{OWN}/signs/{code}.svg"
+
+
+def mark(name: str) -> str:
+    """Return the address of a mark."""
+    return f"{OWN}/marks/{name}.svg"
+
+
+def picture(name: str) -> str:
+    """Return the address of a picture of the book."""
+    return f"pictures/{name}"
+
+
+def emergency(name: str) -> str:
+    """Return the address of an emergency procedure."""
+    return f"emergency/{name}.html"
+
+
+def procedures(book: Book) -> Mapping[str, str]:
+    """Return the address of every procedure, by id; emergencies stand apart from the theme."""
+    return {
+        name: emergency(name) if each.is_emergency else f"procedures/{each.family}/{name}.html"
+        for name, each in book.procedures.items()
+    }
+
+
+@dataclass(frozen=True)
+class From:
+    """Addresses as seen from one page."""
+
+    page: str
+
+    def to(self, address: str) -> str:
+        """Return the way from this page to an address of the site."""
+        return posixpath.relpath(address, posixpath.dirname(self.page) or ".")

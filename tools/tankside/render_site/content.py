@@ -1,0 +1,69 @@
+"""Everything of one book that pages are made of, gathered once."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cached_property
+
+from tankside.catalogue import Book
+from tankside.edition import Edition
+from tankside.render_site import addresses
+from tankside.render_site.addresses import From
+from tankside.templating import Medium
+from tankside.texts import Words, words
+from tankside.views.procedures import ChecklistView, ProcedureView, checklist_view, procedure_view
+
+
+@dataclass(frozen=True)
+class Content:
+    """A book, its editions, and what they look like."""
+
+    book: Book
+    #: of procedures and checklists, by id
+    editions: Mapping[str, Edition]
+    language: str
+    #: whether the sheets could be made
+    has_sheets: bool
+
+    @cached_property
+    def say(self) -> Words:
+        """The words of the interface."""
+        return words(self.language)
+
+    @cached_property
+    def procedures(self) -> Mapping[str, ProcedureView]:
+        """The views of all procedures, by id."""
+        facts, say = self.book.facts, self.say
+        return {
+            name: procedure_view(self.editions[name], facts, say, is_laminated=False) for name in self.book.procedures
+        }
+
+    @cached_property
+    def checklists(self) -> Mapping[str, ChecklistView]:
+        """The views of all checklists, by id."""
+        facts, say = self.book.facts, self.say
+        return {
+            name: checklist_view(self.editions[name], facts, say, is_laminated=False) for name in self.book.checklists
+        }
+
+    @cached_property
+    def addresses(self) -> Mapping[str, str]:
+        """The addresses of all procedures, by id."""
+        return addresses.procedures(self.book)
+
+    def medium(self, page: str) -> Medium:
+        """Return how pieces of a template find things from one page."""
+        here = From(page)
+
+        def link(target: tuple[str, str]) -> str:
+            sort, name = target
+            if sort == "section":
+                return f"#section-{name}"
+            return here.to(addresses.material(name) if sort == "material" else self.addresses[name])
+
+        return Medium(
+            say=self.say,
+            sign=lambda code: here.to(addresses.sign(code)),
+            mark=lambda name: here.to(addresses.mark(name)),
+            picture=lambda name: here.to(addresses.picture(name)),
+            link=link,
+        )

@@ -1,0 +1,122 @@
+"""The pages that the theme makes: home, families, procedures, checklists; those of the plant stand in `plant`."""
+
+from collections.abc import Iterator
+
+from tankside.render_site import addresses
+from tankside.render_site.addresses import From
+from tankside.render_site.content import Content
+from tankside.render_site.listing import SITUATIONS, Entry, checklist_entry, listing, procedure_entry
+from tankside.render_site.plant import equipment_pages, material_pages
+from tankside.render_site.shells import Page
+from tankside.templating import rendered
+from tankside.views.procedures import ChecklistView, ProcedureView
+
+
+def pages(content: Content) -> Iterator[Page]:
+    """Return all pages, home first."""
+    yield _home(content)
+    yield from _families(content)
+    for view in content.procedures.values():
+        if not view.is_emergency:
+            yield _procedure(content, view)
+    yield _checklists(content)
+    for name, checklist in content.checklists.items():
+        yield _checklist(content, name, checklist)
+    yield from material_pages(content)
+    yield from equipment_pages(content)
+
+
+def _home(content: Content) -> Page:
+    page = Page(addresses.HOME, str(content.book.facts.title))
+    if content.book.facts.scenario:
+        page.block(rendered("blocks/scenario.html", text=content.book.facts.scenario))
+    for situation in SITUATIONS:
+        page.heading(content.say(f"situation-{situation}"), anchor=situation)
+        page.block(listing(page.address, _for_situation(content, situation), content.say("situation-none")))
+    return page
+
+
+def _for_situation(content: Content, situation: str) -> Iterator[Entry]:
+    for view in content.procedures.values():
+        if view.situation == situation:
+            yield procedure_entry(content, view)
+    for name, checklist in content.checklists.items():
+        if checklist.situation == situation:
+            yield checklist_entry(addresses.checklist(name), checklist)
+    if situation == "checking":
+        yield Entry(addresses.MATERIALS, content.say("materials"))
+        yield Entry(addresses.EQUIPMENT, content.say("equipment"))
+
+
+def families(content: Content) -> tuple[str, ...]:
+    """Return the families in alphabetical order."""
+    return tuple(sorted({view.family for view in content.procedures.values()}))
+
+
+def family_title(family: str) -> str:
+    """Return a family as a heading."""
+    return family[:1].upper() + family[1:].replace("-", " ")
+
+
+def _families(content: Content) -> Iterator[Page]:
+    for family in families(content):
+        page = Page(addresses.family(family), family_title(family))
+        inside = (view for view in content.procedures.values() if view.family == family)
+        page.block(listing(page.address, (procedure_entry(content, view) for view in inside)))
+        yield page
+
+
+def _procedure(content: Content, view: ProcedureView) -> Page:
+    page = Page(content.addresses[view.control.id], view.control.title)
+    given = {"m": content.medium(page.address), "view": view, "sheet": _sheet(content, page, view.control.id)}
+    page.block(rendered("blocks/procedure-head.html", **given))
+    before = {
+        "wear": True,
+        "prerequisites": bool(view.prerequisites or view.needs),
+        "hazards": True,
+        "energy": bool(view.energy),
+        "amounts": bool(view.amounts),
+    }
+    after = {"wrong": True, "waste": bool(view.waste), "sources": True, "history": True}
+    _headed_blocks(content, page, before, given)
+    page.heading(content.say("steps"), anchor="steps")
+    for section in view.sections:
+        if section.title:
+            page.heading(section.title, 3, f"section-{section.name}")
+        page.block(rendered("blocks/section.html", m=given["m"], section=section))
+    _headed_blocks(content, page, after, given)
+    return page
+
+
+def _headed_blocks(content: Content, page: Page, wanted: dict[str, bool], given: dict[str, object]) -> None:
+    for name in (name for name, is_wanted in wanted.items() if is_wanted):
+        page.heading(content.say(name), anchor=name)
+        page.block(rendered(f"blocks/{name}.html", **given))
+
+
+def _sheet(content: Content, page: Page, name: str) -> str | None:
+    return From(page.address).to(addresses.sheet(name)) if content.has_sheets else None
+
+
+def _checklists(content: Content) -> Page:
+    page = Page(addresses.CHECKLISTS, content.say("checklists"))
+    entries = (checklist_entry(addresses.checklist(name), view) for name, view in content.checklists.items())
+    page.block(listing(page.address, entries, content.say("situation-none")))
+    return page
+
+
+def _checklist(content: Content, name: str, view: ChecklistView) -> Page:
+    page = Page(addresses.checklist(name), view.control.title)
+    given = {"m": content.medium(page.address), "view": view, "sheet": _sheet(content, page, name)}
+    page.block(rendered("blocks/checklist-head.html", **given))
+    page.heading(content.say("contents"), anchor="contents")
+    links = [From(page.address).to(content.addresses[part.procedure]) for part in view.parts]
+    page.block(rendered("blocks/checklist-parts.html", links=links, **given))
+    for part in view.parts if view.lists_steps else ():
+        page.heading(part.title)
+        for section in part.sections:
+            if len(part.sections) > 1 and section.title:
+                page.heading(section.title, 3)
+            page.block(rendered("blocks/section.html", m=given["m"], section=section))
+    _headed_blocks(content, page, {"history": True}, given)
+    return page

@@ -1,0 +1,1 @@
+"""What pages and sheets show, as text and lists; templates only loop over it."""

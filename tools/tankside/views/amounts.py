@@ -1,0 +1,109 @@
+"""Amounts as they are shown: inside a sentence, as a list with their workings, as a table by the input."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from tankside.compute.amounts import Worked, WorkedAmount
+from tankside.model.procedures import Procedure
+from tankside.texts import Words
+from tankside.views.numbers import exact_text, other_text, primary_text
+
+
+@dataclass(frozen=True)
+class AmountTexts:
+    """The words for amounts in one edition."""
+
+    amounts: Mapping[str, WorkedAmount]
+    say: Words
+    units: str
+    #: True on what is laminated: it must not carry the numbers of one batch
+    is_laminated: bool
+
+    def inside(self, name: str) -> str:
+        """Return the words for an amount inside a sentence."""
+        amount = self.amounts[name]
+        if amount.input is None:
+            return self.value(amount.usual)
+        if self.is_laminated:
+            return self.say("amount-from-table", title=amount.title)
+        return f"{self.value(amount.usual)} ({self.at(amount.usual)})"
+
+    def value(self, worked: Worked) -> str:
+        """Return the amount to measure out."""
+        return primary_text(worked.shown, self.units, self.say)
+
+    def both(self, worked: Worked) -> str:
+        """Return the amount in both systems of units."""
+        other = other_text(worked.shown, self.units, self.say)
+        return self.value(worked) if other is None else f"{self.value(worked)} ({other})"
+
+    def at(self, worked: Worked) -> str:
+        """Return the words for the input's value that the amount is for."""
+        assert worked.at is not None
+        return self.say("amount-for", value=exact_text(worked.at))
+
+
+@dataclass(frozen=True)
+class AmountView:
+    """An amount with how to measure it and how it was worked out."""
+
+    title: str
+    #: in both systems of units; for the usual value of its input
+    value: str
+    #: "for 200 L", empty when it depends on no input
+    at: str
+    #: how to measure it, where to collect it
+    remarks: tuple[str, ...]
+    working: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class TableView:
+    """The amounts that depend on the input, a row each, for the values that are listed."""
+
+    by: str
+    columns: tuple[str, ...]
+    #: title and the amount for each column
+    rows: tuple[tuple[str, tuple[str, ...]], ...]
+
+
+def amount_views(texts: AmountTexts) -> tuple[AmountView, ...]:
+    """Return every amount."""
+    return tuple(_view(texts, amount) for amount in texts.amounts.values())
+
+
+def _view(texts: AmountTexts, amount: WorkedAmount) -> AmountView:
+    return AmountView(
+        title=amount.title,
+        value=texts.both(amount.usual),
+        at="" if amount.input is None else texts.at(amount.usual),
+        remarks=tuple(_remarks(texts, amount)),
+        working=amount.usual.working,
+    )
+
+
+def _remarks(texts: AmountTexts, amount: WorkedAmount) -> list[str]:
+    found = []
+    if amount.measure_in is not None and amount.tolerance is not None:
+        tolerance = primary_text(amount.tolerance, texts.units, texts.say)
+        found.append(texts.say("amount-measured", tag=amount.measure_in, tolerance=tolerance))
+    if amount.collect_in is not None:
+        found.append(texts.say("amount-collected", tag=amount.collect_in))
+    return found
+
+
+def table_view(texts: AmountTexts, procedure: Procedure) -> TableView | None:
+    """Return the table by the input, None when no amount depends on one."""
+    dependent = [amount for amount in texts.amounts.values() if amount.table]
+    if not dependent:
+        return None
+    asks = next(iter(procedure.inputs.values())).asks
+    return TableView(
+        by=texts.say("table-by", input=_lowered(asks)),
+        columns=tuple(exact_text(worked.at) for worked in dependent[0].table if worked.at is not None),
+        rows=tuple((amount.title, tuple(map(texts.value, amount.table))) for amount in dependent),
+    )
+
+
+def _lowered(text: str) -> str:
+    return text[:1].lower() + text[1:]

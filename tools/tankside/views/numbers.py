@@ -1,0 +1,45 @@
+"""The text of a quantity. Text is made of a number here and nowhere else."""
+
+from tankside.quantities.counterpart import counterpart
+from tankside.quantities.decimal_text import short_quantity
+from tankside.quantities.working import value_text
+from tankside.texts import Words
+from tankside.units import Quantity
+
+#: significant digits of a value that is not rounded to a vessel
+DIGITS = 4
+#: significant digits of the same value in the other system of units
+OTHER_DIGITS = 3
+METRIC = "metric"
+#: the units of volume and mass that belong to the US customary system
+CUSTOMARY_UNITS = frozenset({"US fl oz", "US pt", "US qt", "US gal", "in3", "ft3", "oz", "lb"})
+
+
+def exact_text(quantity: Quantity) -> str:
+    """Return a quantity in the unit it was given, in full unless that is longer than a line can take."""
+    return value_text(quantity)[0]
+
+
+def primary_text(quantity: Quantity, system: str, say: Words) -> str:
+    """Return a quantity in the book's first system of units; "about" when digits are left away."""
+    other = counterpart(quantity)
+    if other is None or _belongs_to(quantity, system):
+        return _short(quantity, DIGITS, say)
+    return _short(other, DIGITS, say)
+
+
+def other_text(quantity: Quantity, system: str, say: Words) -> str | None:
+    """Return the same quantity in the other system of units, None where there is none to show."""
+    other = counterpart(quantity)
+    if other is None:
+        return None
+    return _short(other if _belongs_to(quantity, system) else quantity, OTHER_DIGITS, say)
+
+
+def _belongs_to(quantity: Quantity, system: str) -> bool:
+    return (quantity.unit.symbol not in CUSTOMARY_UNITS) == (system == METRIC)
+
+
+def _short(quantity: Quantity, digits: int, say: Words) -> str:
+    text, exact = short_quantity(quantity, digits)
+    return text if exact else say("about", value=text)

@@ -1,0 +1,271 @@
+"""The steps of a procedure as they are read: numbered, each with its cautions before it."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from tankside.edition import Edition
+from tankside.model.steps import (
+    Add,
+    Branch,
+    Caution,
+    Check,
+    Choose,
+    Do,
+    Drive,
+    Hold,
+    Isolate,
+    Item,
+    Measure,
+    Move,
+    Note,
+    Notify,
+    Record,
+    Repeat,
+    Section,
+    Step,
+    TurnValve,
+    Wait,
+)
+from tankside.texts import Words
+from tankside.views.amounts import AmountTexts
+from tankside.views.numbers import primary_text
+from tankside.views.wording import Run, Sentence, sentence
+
+
+@dataclass(frozen=True)
+class Detail:
+    """A line under a step: what it is about, and the words."""
+
+    label: str
+    words: Sentence
+
+
+@dataclass(frozen=True)
+class BranchView:
+    """One answer of a choice."""
+
+    letter: str
+    answer: Sentence
+    go_to: Sentence | None
+    entries: tuple["Entry", ...]
+
+
+@dataclass(frozen=True)
+class Entry:
+    """Anything in the list of steps, ready to be shown; what it is not is empty."""
+
+    #: caution, note or step
+    form: str
+    #: the kind of step, or the signal word's key
+    kind: str
+    words: Sentence = ()
+    #: "3" or "5.2" or "7B.1"
+    number: str = ""
+    name: str = ""
+    details: tuple[Detail, ...] = ()
+    picture: str | None = None
+    picture_says: str | None = None
+    branches: tuple[BranchView, ...] = ()
+    entries: tuple["Entry", ...] = ()
+
+
+@dataclass(frozen=True)
+class SectionView:
+    """A section with what stands in it; the first one may have no heading."""
+
+    name: str
+    title: str
+    #: it is only entered when a step sends one there
+    is_sent_to: bool
+    entries: tuple[Entry, ...]
+
+
+class StepTexts:
+    """Turns the steps of one edition into entries."""
+
+    def __init__(self, edition: Edition, amounts: AmountTexts, say: Words, units: str) -> None:
+        """Speak `say`, with the amounts as `amounts` words them."""
+        self.edition = edition
+        self.amounts = amounts
+        self.say = say
+        self.units = units
+        self.tags = frozenset(edition.equipment)
+        self.titles = {str(item.section): str(item.title) for item in self._items() if isinstance(item, Section)}
+
+    def _items(self) -> tuple[Item, ...]:
+        return getattr(self.edition.written, "steps", ())
+
+    def sections(self) -> tuple[SectionView, ...]:
+        """Return all sections, their steps numbered from 1 throughout."""
+        count = 0
+        views = []
+        for heading, items in _by_section(self._items()):
+            entries = tuple(self._entries(items, "", count))
+            count += sum(entry.form == "step" for entry in entries)
+            views.append(_section(heading, entries))
+        return tuple(views)
+
+    def words(self, text: str) -> Sentence:
+        """Return a text of the book as runs."""
+        return sentence(text, self.amounts.inside, self.tags)
+
+    def go_to(self, place: str) -> Sentence:
+        """Return the words that send a reader to a section of this procedure or to another procedure."""
+        if place in self.titles:
+            return (Run(self.say("go-to-section", title=self.titles[place]), "link", ("section", place)),)
+        title = self.edition.procedures[place]
+        return (Run(self.say("go-to-procedure", title=title), "link", ("procedure", place)),)
+
+    def _entries(self, items: tuple[Item, ...], prefix: str, count: int = 0) -> Iterator[Entry]:
+        for item in items:
+            if isinstance(item, Step):
+                count += 1
+                yield self._step(item, f"{prefix}{count}")
+            else:
+                yield self._other(item)
+
+    def _other(self, item: Item) -> Entry:
+        if isinstance(item, Caution):
+            return self._caution(item)
+        assert isinstance(item, Note)
+        return Entry("note", "note", self.words(item.note))
+
+    def _caution(self, item: Caution) -> Entry:
+        details = [Detail(self.say("harm"), self.words(item.harm)), Detail(self.say("avoid"), self.words(item.avoid))]
+        if item.if_it_happens is not None:
+            details.append(Detail(self.say("if-it-happens"), self.go_to(item.if_it_happens)))
+        return Entry("caution", item.kind, self.words(item.hazard), details=tuple(details))
+
+    def _step(self, step: Step, number: str) -> Entry:
+        details = list(self._details(step))
+        if step.second_person == "yes":
+            details.append(self._detail("detail-second", self.say("second-looks")))
+        return Entry(
+            form="step",
+            kind=step.kind,
+            words=self.action(step),
+            number=number,
+            name=str(step.name),
+            details=tuple(details),
+            picture=step.picture,
+            picture_says=step.picture_says,
+            branches=self._branches(step, number),
+            entries=tuple(self._entries(step.steps, f"{number}.")) if isinstance(step, Repeat) else (),
+        )
+
+    def action(self, step: Step) -> Sentence:
+        """Return the one action of a step, verb first."""
+        match step:
+            case TurnValve() | Drive() | Isolate():
+                what = self.say(f"step-{step.kind}", tag=step.target)
+                name = self.edition.equipment[step.target].name
+                return self._with_how(f"{what} ({_inside_sentence(name)})", step.how)
+            case Move():
+                return self._with_how(self.say("step-move", material=self._material(step.material)), step.how)
+            case Add():
+                added = self.say("step-add", material=self._material(step.material), tag=step.to)
+                return self._with_how(added, step.how)
+            case Do():
+                return self.words(step.text)
+            case Notify():
+                role = _inside_sentence(self.edition.roles[step.role])
+                return self.words(self.say("step-notify", role=role, about=step.about))
+            case Wait():
+                return self.words(self.say("step-wait", **{"time": step.time, "for": step.for_}))
+            case Check() | Measure() | Record() | Choose() | Repeat() | Hold():
+                return self.words(self.say(f"step-{step.kind}", text=step.text))
+        raise AssertionError(f"no words for a step of kind {step.kind}")
+
+    def _with_how(self, action: str, how: str | None) -> Sentence:
+        return self.words(action if how is None else f"{action}, {how}")
+
+    def _material(self, name: str) -> str:
+        return _inside_sentence(self.edition.materials[name].name)
+
+    def _details(self, step: Step) -> Iterator[Detail]:
+        match step:
+            case Move():
+                first, *rest = step.path
+                yield self._detail("detail-path", self.say("path", first=first, rest=", ".join(rest)))
+                if step.amount is not None:
+                    yield self._detail("detail-amount", step.amount)
+                if step.until is not None:
+                    yield self._detail("detail-until", step.until)
+            case Add():
+                yield from self._addition(step)
+            case Measure():
+                yield self._detail("detail-instrument", step.instrument)
+                yield self._detail("detail-limits", self._limits(step.limits))
+                yield Detail(self.say("detail-outside"), self.go_to(step.if_outside))
+            case Check(if_not=str() as place):
+                yield Detail(self.say("detail-if-not"), self.go_to(place))
+            case Record(where=str() as where):
+                yield self._detail("detail-where", where)
+            case Wait():
+                yield self._detail("detail-due", self.say("due"))
+                yield self._detail("detail-late", step.if_late)
+            case Repeat():
+                yield self._detail("detail-until", step.until)
+                yield self._detail("detail-at-most", self.say("times", count=step.at_most))
+                if step.if_not is not None:
+                    yield Detail(self.say("detail-if-not"), self.go_to(step.if_not))
+            case Hold():
+                yield self._detail("detail-released", self.edition.roles[step.released_by])
+
+    def _addition(self, step: Add) -> Iterator[Detail]:
+        amount = self.edition.amounts[step.amount.strip("<>")]
+        assert amount.measure_in is not None
+        assert amount.tolerance is not None
+        tolerance = primary_text(amount.tolerance, self.units, self.say)
+        yield self._detail("detail-amount", step.amount)
+        yield self._detail("detail-tolerance", self.say("either-way", tolerance=tolerance, tag=amount.measure_in))
+        yield self._detail("detail-read-back", self.say("read-back"))
+
+    def _limits(self, name: str) -> str:
+        limits = self.edition.limits[name]
+        if limits.from_ is None:
+            return self.say("limits-high", high=str(limits.to))
+        if limits.to is None:
+            return self.say("limits-low", low=str(limits.from_))
+        return self.say("limits-both", low=str(limits.from_), high=str(limits.to))
+
+    def _detail(self, label: str, text: str) -> Detail:
+        return Detail(self.say(label), self.words(text))
+
+    def _branches(self, step: Step, number: str) -> tuple[BranchView, ...]:
+        if not isinstance(step, Choose):
+            return ()
+        return tuple(self._branch(branch, number, "ABCDEFGH"[at]) for at, branch in enumerate(step.branches))
+
+    def _branch(self, branch: Branch, number: str, letter: str) -> BranchView:
+        return BranchView(
+            letter=letter,
+            answer=self.words(self.say("branch", answer=branch.if_)),
+            go_to=None if branch.go_to is None else self.go_to(branch.go_to),
+            entries=tuple(self._entries(branch.steps, f"{number}{letter}.")),
+        )
+
+
+def _by_section(items: tuple[Item, ...]) -> Iterator[tuple[Section | None, tuple[Item, ...]]]:
+    heading: Section | None = None
+    inside: list[Item] = []
+    for item in items:
+        if isinstance(item, Section):
+            if heading is not None or inside:
+                yield heading, tuple(inside)
+            heading, inside = item, []
+        else:
+            inside.append(item)
+    yield heading, tuple(inside)
+
+
+def _section(heading: Section | None, entries: tuple[Entry, ...]) -> SectionView:
+    if heading is None:
+        return SectionView("", "", False, entries)
+    return SectionView(str(heading.section), str(heading.title), heading.entered is not None, entries)
+
+
+def _inside_sentence(name: str) -> str:
+    """Return a name as it stands inside a sentence: a first capital that only begins it is lowered."""
+    first, *rest = name.split(" ")
+    return " ".join((first.lower() if first[1:].islower() else first, *rest))

@@ -1,0 +1,50 @@
+"""Sentences of the book as runs: plain words, amounts filled in, tags that can be found on the equipment."""
+
+import re
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+
+from tankside.catalogue.links import PLACEHOLDER, WORD
+
+
+@dataclass(frozen=True)
+class Run:
+    """Some words of a sentence that are set in one way."""
+
+    text: str
+    #: plain, amount, tag or link
+    kind: str = "plain"
+    #: of a link: ("section" or "procedure", its id)
+    target: tuple[str, str] | None = None
+
+
+Sentence = tuple[Run, ...]
+_PART = re.compile(rf"(?P<amount>{PLACEHOLDER.pattern})|(?P<tag>{WORD.pattern})")
+
+
+def sentence(text: str, amount_text: Callable[[str], str], tags: frozenset[str]) -> Sentence:
+    """Return a text of the book as runs; `amount_text` gives the words for the name of an amount."""
+    return tuple(_joined(_runs(text, amount_text, tags)))
+
+
+def plain_text(words: Sentence) -> str:
+    """Return the words of a sentence without the way they are set."""
+    return "".join(run.text for run in words)
+
+
+def _runs(text: str, amount_text: Callable[[str], str], tags: frozenset[str]) -> Iterator[Run]:
+    at = 0
+    for match in _PART.finditer(text):
+        if match["amount"] is None and match["tag"] not in tags:
+            continue
+        yield Run(text[at : match.start()])
+        if match["amount"] is None:
+            yield Run(match["tag"], "tag")
+        else:
+            yield Run(amount_text(match["amount"][1:-1]), "amount")
+        at = match.end()
+    yield Run(text[at:])
+
+
+def _joined(runs: Iterator[Run]) -> Iterator[Run]:
+    return (run for run in runs if run.text)
