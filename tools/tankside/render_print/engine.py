@@ -9,6 +9,8 @@ from importlib.resources import files
 
 from fontpkg_atkinson_hyperlegible import ROOT as FONT
 
+from tankside.render_print.fit import misfits
+
 #: weight of the type -> file of the font package
 FONTS = {400: "AtkinsonHyperlegible-Regular.ttf", 700: "AtkinsonHyperlegible-Bold.ttf"}
 
@@ -19,6 +21,10 @@ _LONG_DATA = re.compile(r"data:[^\"' ]{40,}")
 
 class SheetFailedError(Exception):
     """A sheet could not be laid out as it should; the message says which and why."""
+
+
+class SheetMisfitError(SheetFailedError):
+    """Something is too long for a page at its size."""
 
 
 class PrintUnavailableError(Exception):
@@ -57,13 +63,16 @@ class Engine:
 
         Raises:
             SheetFailedError: WeasyPrint warned of anything.
+            SheetMisfitError: a step or caution does not fit on a page.
         """
         with _no_warnings(name):
             page = self._weasyprint.CSS(string=page_style, font_config=self._fonts, url_fetcher=self._only_data)
-            document = self._weasyprint.HTML(string=html, url_fetcher=self._only_data)
-            made: bytes = document.write_pdf(
-                stylesheets=[self._style, page], font_config=self._fonts, pdf_tags=True, presentational_hints=True
+            document = self._weasyprint.HTML(string=html, url_fetcher=self._only_data).render(
+                font_config=self._fonts, stylesheets=[self._style, page], pdf_tags=True
             )
+            made: bytes = document.write_pdf(pdf_tags=True)
+        if found := list(misfits([page.anchors for page in document.pages])):
+            raise SheetMisfitError(f"sheet '{name}': {'; '.join(found)}")
         return made
 
 

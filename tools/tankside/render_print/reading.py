@@ -10,6 +10,8 @@ DISTANCE_OVER_CAPITAL = 200
 MM_PER_POINT = Fraction(254, 720)
 #: from where a step sheet is read
 STEP_SHEET_MM = 700
+#: from where the steps of an emergency are read
+WALL_SHEET_MM = 1000
 #: steps are never set smaller
 LEAST_POINTS = 15
 

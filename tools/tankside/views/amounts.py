@@ -28,6 +28,13 @@ class AmountTexts:
             return self.say("amount-from-table", title=amount.title)
         return f"{self.value(amount.usual)} ({self.at(amount.usual)})"
 
+    def by_input(self, name: str) -> tuple[tuple[str, str], ...]:
+        """Return what stands at the step on a laminated sheet, nothing for an amount that depends on no input."""
+        amount = self.amounts.get(name)
+        if not self.is_laminated or amount is None:
+            return ()
+        return tuple((self.at(worked), self.value(worked)) for worked in amount.table)
+
     def value(self, worked: Worked) -> str:
         """Return the amount to measure out."""
         return primary_text(worked.shown, self.units, self.say)
@@ -99,11 +106,7 @@ def table_view(texts: AmountTexts, procedure: Procedure) -> TableView | None:
         return None
     asks = next(iter(procedure.inputs.values())).asks
     return TableView(
-        by=texts.say("table-by", input=_lowered(asks)),
+        by=str(asks),
         columns=tuple(exact_text(worked.at) for worked in dependent[0].table if worked.at is not None),
         rows=tuple((amount.title, tuple(map(texts.value, amount.table))) for amount in dependent),
     )
-
-
-def _lowered(text: str) -> str:
-    return text[:1].lower() + text[1:]

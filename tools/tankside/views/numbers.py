@@ -5,6 +5,7 @@ from tankside.quantities.decimal_text import short_quantity
 from tankside.quantities.working import value_text
 from tankside.texts import Words
 from tankside.units import Quantity
+from tankside.views.wording import with_degrees
 
 #: significant digits of a value that is not rounded to a vessel
 DIGITS = 4
@@ -42,4 +43,5 @@ def _belongs_to(quantity: Quantity, system: str) -> bool:
 
 def _short(quantity: Quantity, digits: int, say: Words) -> str:
     text, exact = short_quantity(quantity, digits)
+    text = with_degrees(text)
     return text if exact else say("about", value=text)

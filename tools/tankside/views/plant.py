@@ -9,6 +9,7 @@ from tankside.loading.values import Text
 from tankside.model.facts import Limits, Material, Piece, Product
 from tankside.texts import Words
 from tankside.views.numbers import other_text, primary_text
+from tankside.views.wording import with_degrees
 
 
 @dataclass(frozen=True)
@@ -131,10 +132,10 @@ class PlantViews:
 
     def _limits(self, limits: Limits) -> str:
         if limits.from_ is None:
-            return self.say("limits-high", high=str(limits.to))
+            return self.say("limits-high", high=with_degrees(str(limits.to)))
         if limits.to is None:
-            return self.say("limits-low", low=limits.from_)
-        return self.say("limits-both", low=limits.from_, high=limits.to)
+            return self.say("limits-low", low=with_degrees(limits.from_))
+        return self.say("limits-both", low=with_degrees(limits.from_), high=with_degrees(limits.to))
 
     def _first_aid(self, material: Material) -> list[Fact]:
         aid = material.first_aid

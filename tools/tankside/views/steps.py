@@ -62,6 +62,8 @@ class Entry:
     #: "3" or "5.2" or "7B.1"
     number: str = ""
     name: str = ""
+    #: on what is laminated: (the input's value, the amount of this step) for each value that is listed
+    by_input: tuple[tuple[str, str], ...] = ()
     details: tuple[Detail, ...] = ()
     picture: str | None = None
     picture_says: str | None = None
@@ -146,6 +148,7 @@ class StepTexts:
             words=self.action(step),
             number=number,
             name=str(step.name),
+            by_input=self._by_input(step),
             details=tuple(details),
             picture=step.picture,
             picture_says=step.picture_says,
@@ -187,7 +190,7 @@ class StepTexts:
             case Move():
                 first, *rest = step.path
                 yield self._detail("detail-path", self.say("path", first=first, rest=", ".join(rest)))
-                if step.amount is not None:
+                if step.amount is not None and not self._by_input(step):
                     yield self._detail("detail-amount", step.amount)
                 if step.until is not None:
                     yield self._detail("detail-until", step.until)
@@ -217,9 +220,17 @@ class StepTexts:
         assert amount.measure_in is not None
         assert amount.tolerance is not None
         tolerance = primary_text(amount.tolerance, self.units, self.say)
-        yield self._detail("detail-amount", step.amount)
+        if not self._by_input(step):
+            yield self._detail("detail-amount", step.amount)
         yield self._detail("detail-tolerance", self.say("either-way", tolerance=tolerance, tag=amount.measure_in))
-        yield self._detail("detail-read-back", self.say("read-back"))
+        if self.edition.materials[step.material].signal_word is not None:
+            yield self._detail("detail-read-back", self.say("read-back"))
+
+    def _by_input(self, step: Step) -> tuple[tuple[str, str], ...]:
+        match step:
+            case Add(amount=str() as text) | Move(amount=str() as text):
+                return self.amounts.by_input(text.strip("<>"))
+        return ()
 
     def _limits(self, name: str) -> str:
         limits = self.edition.limits[name]

@@ -19,12 +19,20 @@ class Run:
 
 
 Sentence = tuple[Run, ...]
+#: how units are written by authors and in the table -> how people read them
+DEGREES = {"degC": "°C", "degF": "°F"}
+_DEGREES = re.compile(r"\bdeg[CF]\b")
 _PART = re.compile(rf"(?P<amount>{PLACEHOLDER.pattern})|(?P<tag>{WORD.pattern})")
 
 
 def sentence(text: str, amount_text: Callable[[str], str], tags: frozenset[str]) -> Sentence:
     """Return a text of the book as runs; `amount_text` gives the words for the name of an amount."""
-    return tuple(_joined(_runs(text, amount_text, tags)))
+    return tuple(_joined(_runs(with_degrees(text), amount_text, tags)))
+
+
+def with_degrees(text: str) -> str:
+    """Return a text with its degrees as people read them."""
+    return _DEGREES.sub(lambda match: DEGREES[match.group()], text)
 
 
 def plain_text(words: Sentence) -> str:
