@@ -9,7 +9,7 @@ from tankside.compute.checking import amount_problems
 from tankside.edition import Audience, Edition
 from tankside.history import changed_under_same_revision, editions
 from tankside.loading.sources import Folder
-from tankside.problems import Problem, has_errors, in_order
+from tankside.problems import Problem, has_errors, in_order, unless_spoken
 
 
 @dataclass(frozen=True)
@@ -36,9 +36,11 @@ def check_book(folder: Path, audience: Audience = Audience.FLOOR, against: str =
     problems = list(loaded.problems)
     if loaded.book is None:
         return Checkup(None, {}, in_order(problems), loaded.count)
-    problems.extend(amount_problems(loaded.book))
+    problems.extend(unless_spoken(loaded.problems, amount_problems(loaded.book)))
     if has_errors(problems):
         return Checkup(loaded.book, {}, in_order(problems), loaded.count)
     language = str(loaded.book.facts.languages[0])
-    problems.extend(changed_under_same_revision(folder, editions(loaded.book, Audience.FLOOR, language), against))
-    return Checkup(loaded.book, editions(loaded.book, audience, language), in_order(problems), loaded.count)
+    floor = editions(loaded.book, Audience.FLOOR, language)
+    problems.extend(changed_under_same_revision(folder, floor, against))
+    wanted = floor if audience is Audience.FLOOR else editions(loaded.book, audience, language)
+    return Checkup(loaded.book, wanted, in_order(problems), loaded.count)

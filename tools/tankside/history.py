@@ -34,9 +34,19 @@ def changed_under_same_revision(folder: Path, now: Mapping[str, Edition], agains
         yield Problem(revision.span, "hash-changed", message, hint)
 
 
-def _editions_at(folder: Path, revision: str) -> Mapping[str, Edition]:
+def is_known(folder: Path, revision: str) -> bool:
+    """Return whether the folder is in a git checkout that has this commit."""
     try:
-        git(folder, "rev-parse", "--verify", f"{revision}^{{commit}}")
+        git(folder, "rev-parse", "--verify", "--quiet", "--end-of-options", f"{revision}^{{commit}}")
+    except GitUnavailableError:
+        return False
+    return True
+
+
+def _editions_at(folder: Path, revision: str) -> Mapping[str, Edition]:
+    if not is_known(folder, revision):
+        return {}
+    try:
         if not git(folder, "diff", "--name-only", revision, "--", *PARTS, PICTURES).strip():
             return {}
         loaded = load(GitTree(folder, revision))

@@ -1,10 +1,13 @@
 """What is wrong with a book, as data: where, how bad, what, and the way out."""
 
 import json
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from difflib import get_close_matches
 from enum import StrEnum
+
+#: characters of a value that a message quotes
+LONGEST = 60
 
 
 class Severity(StrEnum):
@@ -63,6 +66,12 @@ def in_order(problems: Iterable[Problem]) -> tuple[Problem, ...]:
     return tuple(sorted(set(problems)))
 
 
+def unless_spoken(earlier: Iterable[Problem], later: Iterable[Problem]) -> Iterator[Problem]:
+    """Return the later problems, without those at a place of which something more basic has been said."""
+    spoken = {problem.span for problem in earlier}
+    return (problem for problem in later if problem.span not in spoken)
+
+
 def has_errors(problems: Iterable[Problem]) -> bool:
     """Return whether any of the problems is an error."""
     return any(problem.severity is Severity.ERROR for problem in problems)
@@ -73,8 +82,17 @@ def problems_as_json(problems: Iterable[Problem]) -> str:
     return json.dumps([problem.as_plain() for problem in problems], indent=2, ensure_ascii=False)
 
 
+def quoted(value: object) -> str:
+    """Return a value of the book in quotes, on one line and not longer than a line."""
+    text = "".join(character if character.isprintable() else " " for character in str(value))
+    text = " ".join(text.split())
+    return f"'{text}'" if len(text) <= LONGEST else f"'{text[: LONGEST - 1].rstrip()}…'"
+
+
 def near(word: str, known: Iterable[str]) -> tuple[str, ...]:
     """Return the known words that `word` may have been meant as, the likeliest first; at most three."""
+    if len(word) > LONGEST:
+        return ()
     by_folded: dict[str, str] = {}
     for candidate in sorted(known):
         by_folded.setdefault(candidate.casefold(), candidate)

@@ -26,6 +26,8 @@ class Medium:
     #: target of a link -> address; None where nothing can be followed, as on paper
     link: Callable[[tuple[str, str]], str | None]
     is_paper: bool = False
+    #: before the ids of steps, where one page shows steps of several procedures
+    prefix: str = ""
 
     def sign_name(self, code: str) -> str:
         """Return the short meaning of a sign."""

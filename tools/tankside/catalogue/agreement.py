@@ -1,18 +1,22 @@
 """What must agree inside a file, and between a file and its place."""
 
-from collections.abc import Iterator, Mapping
+import re
+from collections.abc import Iterable, Iterator, Mapping
 from datetime import date
 from pathlib import PurePosixPath
 
 from tankside.catalogue.characters import undrawn
 from tankside.catalogue.links import caution_problems
 from tankside.loading.values import Text
+from tankside.model.facts import Equipment, Materials
 from tankside.model.procedures import Checklist, Procedure
 from tankside.model.steps import Section, Step, every
 from tankside.problems import Problem, Severity
 
 #: a popular rule of thumb, so only a remark
 MOST_STEPS = 9
+#: what looks like a day; whether there is such a day is another question
+DAY = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
 
 
 def disagreements(procedures: Mapping[str, Procedure], checklists: Mapping[str, Checklist]) -> Iterator[Problem]:
@@ -48,20 +52,34 @@ def _same_as_folder(procedure: Procedure) -> Iterator[Problem]:
 
 
 def _revision_and_dates(written: Procedure | Checklist) -> Iterator[Problem]:
-    for text in (written.effective, written.review, *(change.date for change in written.history)):
-        if not _is_day(text):
-            message = f"'{text}' is not a day of the calendar"
-            yield Problem(text.span, "date-impossible", message, "write the day as year-month-day")
-    if written.review <= written.effective:
+    dates = (written.effective, written.review, *(change.date for change in written.history))
+    impossible = tuple(_impossible_days(dates))
+    yield from impossible
+    if not impossible and written.is_complete and written.review <= written.effective:
         message = f"review '{written.review}' is not after effective '{written.effective}'"
         yield Problem(written.review.span, "dates-out-of-order", message, "a review lies a year or two ahead")
     newest = written.history[-1].revision if written.history else written.revision
-    if newest != written.revision:
-        message = f"the newest entry of the history is revision {newest}, not {written.revision}"
-        yield Problem(written.revision.span, "history-differs", message, "add what changed to the history")
+    if newest != written.revision and written.is_complete:
+        message = f"revision '{written.revision}' is not that of the newest entry of the history, '{newest}'"
+        yield Problem(written.revision.span, "history-differs", message, "add what changed to the history, at its end")
 
 
-def _is_day(text: Text) -> bool:
+def plant_disagreements(equipment: Equipment, materials: Materials) -> Iterator[Problem]:
+    """Return the days in the plant files that are not in the calendar."""
+    due = (piece.calibration_due for piece in equipment.equipment.values())
+    sheets = (material.data_sheet for material in materials.materials.values())
+    yield from _impossible_days(day for day in (*due, *sheets) if day is not None)
+
+
+def _impossible_days(texts: Iterable[Text]) -> Iterator[Problem]:
+    for text in texts:
+        # The schema has spoken of what does not even look like a day.
+        if DAY.fullmatch(text) and not _is_in_calendar(text):
+            message = f"'{text}' is not a day of the calendar"
+            yield Problem(text.span, "date-impossible", message, "write the day as year-month-day")
+
+
+def _is_in_calendar(text: Text) -> bool:
     try:
         date.fromisoformat(text)
     except ValueError:

@@ -1,11 +1,11 @@
 """Load a whole book from a folder or a git tree."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from pathlib import PurePosixPath
 from typing import Any
 
-from tankside.catalogue.agreement import disagreements
+from tankside.catalogue.agreement import disagreements, plant_disagreements
 from tankside.catalogue.characters import undrawn
 from tankside.catalogue.links import Linked, link_problems
 from tankside.catalogue.names import Names
@@ -15,7 +15,7 @@ from tankside.loading.values import Table, Value
 from tankside.model.building import CannotBuildError, build
 from tankside.model.facts import BookFacts, Equipment, Materials, Products, Roles
 from tankside.model.procedures import Checklist, Procedure
-from tankside.problems import Problem, Span, in_order, meant
+from tankside.problems import Problem, Span, in_order, meant, unless_spoken
 from tankside.schema.fitting import misfits
 from tankside.schema.shapes import PLANT_FILES
 
@@ -71,11 +71,9 @@ def load(source: Source) -> Loaded:
     reading = _Reading()
     for file in source.files():
         _take(reading, file)
-    for missing in [name for name in PLANT_FILES if f"{PLANT}/{name}.yaml" not in reading.names.files]:
-        message = f"the book has no {PLANT}/{missing}.yaml"
-        hint = f"write it; 'tankside --help' says where a book must stand; its schema is {missing}.schema.json"
-        reading.problems.append(Problem(Span(f"{PLANT}/{missing}.yaml"), "file-missing", message, hint))
-        reading.is_complete = False
+    missing = tuple(_missing(reading.names.files))
+    reading.problems.extend(missing)
+    reading.is_complete &= not missing
     linked = Linked(
         plant=tuple(reading.plant.values()),
         procedures=tuple(reading.procedures.values()),
@@ -83,13 +81,30 @@ def load(source: Source) -> Loaded:
         pictures=source.pictures(),
         is_complete=reading.is_complete,
     )
-    reading.problems.extend(link_problems(linked, reading.names))
     book = _book(reading)
-    if book is not None:
-        reading.problems.extend(disagreements(book.procedures, book.checklists))
-        for part in reading.plant.values():
-            reading.problems.extend(undrawn(part))
+    for later in (link_problems(linked, reading.names), () if book is None else _disagreements(book, reading)):
+        reading.problems.extend(unless_spoken(tuple(reading.problems), later))
     return Loaded(book, in_order(reading.problems), reading.count)
+
+
+def _disagreements(book: Book, reading: _Reading) -> Iterator[Problem]:
+    yield from disagreements(book.procedures, book.checklists)
+    yield from plant_disagreements(book.equipment, book.materials)
+    for part in reading.plant.values():
+        yield from undrawn(part)
+
+
+def _missing(files: set[str]) -> Iterator[Problem]:
+    if not any(path.startswith("procedures/") for path in files):
+        message = "this folder holds no book: it has nothing in procedures/"
+        hint = "name the folder of a book; 'tankside --help' says what stands in one"
+        yield Problem(Span("procedures"), "book-missing", message, hint)
+        return
+    for name in PLANT_FILES:
+        path = f"{PLANT}/{name}.yaml"
+        if path not in files:
+            hint = f"write it; {name}.schema.json says what stands in it"
+            yield Problem(Span(path), "file-missing", f"the book has no {path}", hint)
 
 
 def _book(reading: _Reading) -> Book | None:
@@ -112,20 +127,27 @@ def _take(reading: _Reading, file: File) -> None:
     reading.names.files.add(file.path)
     shape = _shape(file.path)
     if shape is None:
-        reading.problems.append(_stray(file.path))
+        reading.problems.extend(read(file)[1] if file.leaves_book else (_stray(file.path),))
         return
     value, problems = read(file)
-    misfit = tuple(misfits(value, shape)) if value is not None else ()
+    misfit = () if value is None else tuple(unless_spoken(problems, misfits(value, shape)))
     reading.problems.extend((*problems, *misfit))
     is_complete = not problems and not misfit
     reading.is_complete &= is_complete
-    stem = PurePosixPath(file.path).stem
-    if stem in reading.names.of(shape):
-        message = f"'{stem}' is already a {shape} in {reading.names.defined[shape][stem].span.path}"
-        reading.problems.append(Problem(Span(file.path), "id-used-twice", message, "give one of them another id"))
+    reading.problems.extend(_used_twice(reading.names, file.path, shape))
     reading.names.take(file.path, shape, value)
     if value is not None:
         _build(reading, file.path, shape, value, is_complete)
+
+
+def _used_twice(names: Names, path: str, shape: str) -> Iterator[Problem]:
+    """An id stands in the address of a page, whether of a procedure or of a checklist."""
+    stem = PurePosixPath(path).stem
+    for what in ("procedure", "checklist") if shape not in PLANT_FILES else ():
+        first = names.defined.get(what, {}).get(stem)
+        if first is not None:
+            message = f"'{stem}' is already the id of the {what} in {first.span.path}"
+            yield Problem(Span(path), "id-used-twice", message, "give one of the two another id")
 
 
 def _shape(path: str) -> str | None:

@@ -3,6 +3,7 @@
 import re
 from collections.abc import Collection, Iterator
 from dataclasses import dataclass, field
+from pathlib import PurePosixPath
 from typing import Any
 
 from tankside.catalogue.names import Names
@@ -11,7 +12,7 @@ from tankside.loading.values import Text
 from tankside.model.procedures import Checklist, Procedure
 from tankside.model.references import Refers
 from tankside.model.steps import Caution, Section, Step, every
-from tankside.problems import Problem, meant
+from tankside.problems import Problem, meant, quoted
 from tankside.quantities.registry import HELPERS
 
 #: an amount inside a text
@@ -72,7 +73,7 @@ class _Linker:
         if name in known:
             self.used.add((what, str(name)))
             return
-        message = f"'{name}' is not a known {CALLED[what]}"
+        message = f"{quoted(name)} is not a known {CALLED[what]}"
         listed = ", ".join(sorted(fitting or known)[:8]) or "none is defined"
         yield Problem(name.span, "name-unknown", message, meant(name, fitting or known, f"known are: {listed}"))
 
@@ -96,17 +97,25 @@ class _Linker:
         """Return the tags of the kinds that will do, none when any will."""
         return tuple(sorted(tag for tag, kind in self.names.kinds.items() if kind in refers.kinds))
 
+    def sections_of(self, procedure: Procedure) -> set[str]:
+        """Return the sections of a procedure, those included that could not be read whole."""
+        return self.names.sections[PurePosixPath(procedure.span.path).stem]
+
     def mention(self, text: Text) -> None:
         """Note the tags that stand in plain words; they are in use."""
         self.used.update(("tag", word) for word in WORD.findall(text) if word in self.names.kinds)
 
     def wrong_kind(self, name: Text, refers: Refers) -> Iterator[Problem]:
         kind = self.names.kinds.get(name)
-        if refers.to == "tag" and refers.kinds and kind is not None and kind not in refers.kinds:
+        if refers.to == "tag" and refers.kinds and kind and kind not in refers.kinds:
             wanted = " or ".join(refers.kinds)
-            message = f"'{name}' is a {kind}, not a {wanted}"
+            message = f"'{name}' is {_one(kind)}, not {_one(wanted)}"
             choices = ", ".join(self._fitting(refers)) or "none in the book"
             yield Problem(name.span, "tag-wrong-kind", message, f"one of: {choices}")
+
+
+def _one(noun: str) -> str:
+    return f"{'an' if noun[0] in 'aeiou' else 'a'} {noun}"
 
 
 def link_problems(linked: Linked, names: Names) -> Iterator[Problem]:
@@ -156,12 +165,17 @@ def _in_procedure(linker: _Linker, procedure: Procedure) -> Iterator[Problem]:
                 yield from linker.unknown(text, "step", own.steps)
         elif meaning.to == "place":
             own.sent_to.add(str(text))
-            yield from linker.unknown(text, "place", own.sections | set(linker.names.of("procedure")))
+            yield from linker.unknown(text, "place", linker.sections_of(procedure) | set(linker.names.of("procedure")))
         else:
             yield from linker.resolve(text, meaning)
     yield from own.arguments(linker)
     if procedure.is_complete:
         yield from own.unused()
+
+
+def is_number(value: str) -> bool:
+    """Return whether an argument of an amount is written as a number rather than a name."""
+    return value[:1].isdigit() or value[:1] in ("+", "-", ".")
 
 
 class _Own:
@@ -170,7 +184,6 @@ class _Own:
     def __init__(self, procedure: Procedure) -> None:
         self.procedure = procedure
         self.steps = {str(item.name) for item in every(procedure.steps) if isinstance(item, Step)}
-        self.sections = {str(item.section) for item in procedure.steps if isinstance(item, Section)}
         self.used: set[str] = set()
         self.sent_to: set[str] = set()
 
@@ -179,22 +192,26 @@ class _Own:
         linker.mention(text)
         for name in PLACEHOLDER.findall(text):
             self.used.add(name)
-            yield from linker.unknown(Text(name, text.span), "amount", {str(each) for each in self.procedure.amounts})
+            # What is not found may stand in the part that could not be read.
+            if self.procedure.is_complete:
+                known = {str(each) for each in self.procedure.amounts}
+                yield from linker.unknown(Text(name, text.span), "amount", known)
 
     def arguments(self, linker: _Linker) -> Iterator[Problem]:
         """Resolve what the arguments of amounts name."""
         for amount in self.procedure.amounts.values():
             for key, value in amount.with_.items():
-                if value[:1].isdigit() or value[:1] in "+-":
-                    continue
                 if key == "product":
                     yield from linker.resolve(value, Refers("product"))
+                elif is_number(value):
+                    continue
                 elif "." in value:
                     yield from linker.resolve(Text(value.partition(".")[0], value.span), Refers("tag"))
                 else:
                     self.used.add(str(value))
                     known = {str(name) for name in (*self.procedure.inputs, *self.procedure.amounts)}
-                    yield from linker.unknown(value, "input or amount", known)
+                    if self.procedure.is_complete:
+                        yield from linker.unknown(value, "input or amount", known)
 
     def unused(self) -> Iterator[Problem]:
         """Return what is defined here and never used."""

@@ -56,7 +56,9 @@ class Names:
 
     def _take_details(self, value: Table) -> None:
         for tag, piece in _tables(value.at("equipment")):
-            self.kinds[tag] = str(piece.at("kind"))
+            kind = piece.at("kind")
+            if isinstance(kind, Text):
+                self.kinds[tag] = str(kind)
         for material, about in _tables(value.at("materials")):
             limits = about.at("limits")
             if isinstance(limits, Table):

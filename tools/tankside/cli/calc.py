@@ -119,11 +119,15 @@ def _value(argument: Argument, text: str, book: Path) -> Quantity | Recipe:
 
 def _recipe(book: Path, product: str) -> Recipe:
     # Only this helper reads a book; the others start without the cost of loading one.
-    from tankside.compute.recipes import recipe_from_folder
+    from tankside.compute.recipes import BookHasProblemsError, recipe_from_folder
     from tankside.compute.trouble import CannotWorkOutError
 
     try:
         return recipe_from_folder(book, product)
+    except BookHasProblemsError as error:
+        click.echo(error.problem.as_text(), err=True)
+        click.echo("Nothing was worked out: the book has problems; 'tankside check' lists them all.", err=True)
+        raise click.exceptions.Exit(1) from error
     except CannotWorkOutError as error:
         click.echo(error.problem.as_text(), err=True)
         raise click.exceptions.Exit(2) from error

@@ -33,12 +33,17 @@ def show_problems(problems: tuple[Problem, ...], *, err: bool = False) -> None:
 def summary(checkup: Checkup) -> str:
     """Return one line on a book."""
     counts = {severity: sum(each.severity is severity for each in checkup.problems) for severity in Severity}
-    files = "1 file" if checkup.count == 1 else f"{checkup.count} files"
-    found = [f"{count} {severity.value}{'' if count == 1 else 's'}" for severity, count in counts.items() if count]
+    files = _counted(checkup.count, "file")
+    found = [_counted(count, severity.value) for severity, count in counts.items() if count]
     if checkup.book is None:
         return f"{files}: {', '.join(found)}"
-    what = f"{len(checkup.book.procedures)} procedures, {len(checkup.book.checklists)} checklists in {files}"
+    procedures = _counted(len(checkup.book.procedures), "procedure")
+    what = f"{procedures}, {_counted(len(checkup.book.checklists), 'checklist')} in {files}"
     return f"{what}: {', '.join(found) or 'no problems'}"
+
+
+def _counted(count: int, noun: str) -> str:
+    return f"{count} {noun}{'' if count == 1 else 's'}"
 
 
 class Progress:

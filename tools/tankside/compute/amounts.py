@@ -5,20 +5,21 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from tankside.catalogue import Book
+from tankside.catalogue.links import is_number
 from tankside.compute.facts import fact, quantity
-from tankside.compute.measuring import Measured, measured, receiver_problem
+from tankside.compute.measuring import Measured, measured, receiver_problem, vessel_problems
 from tankside.compute.recipes import recipe_of
-from tankside.compute.trouble import CannotWorkOutError, standing_at
+from tankside.compute.trouble import CannotWorkOutError, NotResolvedError, standing_at
 from tankside.loading.values import Text
 from tankside.model.procedures import Amount, Input, Procedure
-from tankside.problems import Problem
+from tankside.problems import Problem, Span, quoted
 from tankside.quantities.calculation import Calculation, calculate, result_of, tree_with_constants
-from tankside.quantities.expression import Json, Name, substitute, to_json
+from tankside.quantities.expression import Expression, Json, Name, substitute, to_json
 from tankside.quantities.helper import RECIPE, Helper
 from tankside.quantities.recipe import Recipe
-from tankside.quantities.refusals import ArgumentUnknownError
+from tankside.quantities.refusals import ArgumentNotUsedError, ArgumentUnknownError
 from tankside.quantities.registry import HELPERS
-from tankside.units import Quantity, Unit, parse_quantity
+from tankside.units import Quantity, QuantityError, Unit, parse_quantity
 
 
 @dataclass(frozen=True)
@@ -54,10 +55,6 @@ class WorkedAmount:
     table: tuple[Worked, ...]
 
 
-class _NotResolvedError(Exception):
-    """The amount needs a name that is not defined; resolving names has said so."""
-
-
 def worked_amounts(book: Book, procedure: Procedure) -> tuple[Mapping[str, WorkedAmount], tuple[Problem, ...]]:
     """Return the amounts of a procedure that could be worked out, by name, and the problems of all."""
     amounts: dict[str, WorkedAmount] = {}
@@ -69,7 +66,7 @@ def worked_amounts(book: Book, procedure: Procedure) -> tuple[Mapping[str, Worke
             problems.extend(worker.problems())
         except CannotWorkOutError as error:
             problems.append(error.problem)
-        except _NotResolvedError:
+        except NotResolvedError:
             continue
     return amounts, tuple(problems)
 
@@ -87,15 +84,21 @@ class _Worker:
     @cached_property
     def amount(self) -> Amount:
         if self.name in self.waiting:
-            chain = " needs ".join((*self.waiting[self.waiting.index(self.name) :], self.name))
-            message = f"this amount needs itself: {chain}"
-            raise CannotWorkOutError(Problem(self.name.span, "amount-circular", message, "break the circle"))
+            raise CannotWorkOutError(self._circle(self.waiting[self.waiting.index(self.name) :]))
         return self.procedure.amounts[self.name]
+
+    def _circle(self, members: tuple[str, ...]) -> Problem:
+        """Return the same problem whichever of the members was asked for."""
+        defined = [name for name in self.procedure.amounts if name in members]
+        start = members.index(defined[0])
+        chain = " needs ".join(f"'{name}'" for name in (*members[start:], *members[:start], defined[0]))
+        hint = "give one of them a number or a fact instead"
+        return Problem(defined[0].span, "amount-circular", f"this amount needs itself: {chain}", hint)
 
     @cached_property
     def helper(self) -> Helper:
         if self.amount.calculate not in HELPERS:
-            raise _NotResolvedError
+            raise NotResolvedError
         return HELPERS[self.amount.calculate]
 
     @cached_property
@@ -129,7 +132,7 @@ class _Worker:
         message = (
             f"it does not say which result of '{self.helper.name}' is meant"
             if wanted is None
-            else f"'{wanted}' is no result of '{self.helper.name}'"
+            else f"{quoted(wanted)} is no result of '{self.helper.name}'"
         )
         hint = f"write 'result: ...' with one of: {', '.join(known)}"
         raise CannotWorkOutError(Problem((wanted or self.amount.calculate).span, "result-unclear", message, hint))
@@ -153,13 +156,15 @@ class _Worker:
 
     def problems(self) -> Iterator[Problem]:
         """Return what is wrong with the amount at the values of its input that it must hold for."""
-        for value in self._values_to_hold_for():
-            exact = self._exact(value)
-            rounding = self._rounding(exact)
-            if rounding is not None and self.amount.tolerance is not None:
-                yield from rounding.problems(self.book.equipment, self.amount.tolerance)
-            if self.amount.collect_in is not None:
-                yield from receiver_problem(self.book.equipment, self.amount.collect_in, exact)
+        exact = [self._exact(value) for value in self._values_to_hold_for()]
+        rounded = [each for each in map(self._rounding, exact) if each is not None]
+        if rounded and self.amount.tolerance is not None:
+            yield from vessel_problems(self.book.equipment, rounded, self.amount.tolerance)
+        if self.amount.collect_in is not None and self.amount.collect_in in self.book.equipment.equipment:
+            shown = [each.shown for each in rounded] or exact
+            most = max(shown, key=lambda each: each.value)
+            problem = receiver_problem(self.book.equipment, self.amount.collect_in, most)
+            yield from () if problem is None else (problem,)
 
     def _values_to_hold_for(self) -> tuple[Quantity | None, ...]:
         if self.input is None:
@@ -179,30 +184,48 @@ class _Worker:
 
     def _calculation(self, chosen: Quantity | None) -> Calculation:
         given = {str(key): self._value(key, value, chosen) for key, value in self.amount.with_.items()}
-        with standing_at(self.amount.calculate.span):
+        try:
             return calculate(self.helper, given)
+        except QuantityError as error:
+            with standing_at(self._place_of(error)):
+                raise
+
+    def _place_of(self, error: QuantityError) -> Span:
+        """Return where the argument stands that a refusal is about, else where the helper is named."""
+        # The sentence of a value that is refused begins with the name of its argument.
+        unused = error.name if isinstance(error, ArgumentNotUsedError) else None
+        blamed = (
+            value for key, value in self.amount.with_.items() if key == unused or error.sentence.startswith(f"{key} '")
+        )
+        return next(blamed, self.amount.calculate).span
 
     def _rounding(self, exact: Quantity) -> Measured | None:
         if self.amount.measure_in is None:
             return None
         if self.amount.measure_in not in self.book.equipment.equipment:
-            raise _NotResolvedError
+            raise NotResolvedError
         direction = result_of(self.helper, self.result).direction
         return measured(self.book.equipment, self.amount.measure_in, exact, direction)
 
     def _tree(self) -> Json:
-        constants: dict[str, Quantity | Recipe] = {}
-        units: dict[str, Unit] = {}
-        names: dict[str, Name] = {}
-        for key, value in self.amount.with_.items():
-            worth = self._value(key, value, self.usual)
-            if isinstance(worth, Quantity) and (value in self.procedure.inputs or value in self.procedure.amounts):
-                units[str(key)], names[str(key)] = worth.unit, Name(str(value))
-            else:
-                constants[str(key)] = worth
-        tree = substitute(tree_with_constants(self.helper, constants, units)[self.result], names)
+        tree = self._exact_tree()
         rounding = self._rounding(self._exact(self.usual))
         return to_json(tree if rounding is None else rounding.tree(tree))
+
+    def _exact_tree(self) -> Expression:
+        """Return the formula before rounding, with the input as its only name."""
+        constants: dict[str, Quantity | Recipe] = {}
+        units: dict[str, Unit] = {}
+        open_parts: dict[str, Expression] = {}
+        for key, value in self.amount.with_.items():
+            worth = self._value(key, value, self.usual)
+            if isinstance(worth, Quantity) and value in self.procedure.inputs:
+                units[str(key)], open_parts[str(key)] = worth.unit, Name(str(value))
+            elif isinstance(worth, Quantity) and value in self.procedure.amounts:
+                units[str(key)], open_parts[str(key)] = worth.unit, self._other(value)._exact_tree()
+            else:
+                constants[str(key)] = worth
+        return substitute(tree_with_constants(self.helper, constants, units)[self.result], open_parts)
 
     def _value(self, key: Text, value: Text, chosen: Quantity | None) -> Quantity | Recipe:
         kinds = {each.name: each.kinds for each in self.helper.arguments}
@@ -210,8 +233,6 @@ class _Worker:
             with standing_at(key.span):
                 raise ArgumentUnknownError(self.helper.name, str(key), kinds)
         if kinds[key] == (RECIPE,):
-            if value not in self.book.products.products:
-                raise _NotResolvedError
             return recipe_of(self.book, value)
         if value in self.procedure.inputs:
             assert chosen is not None, "an amount with an input is worked out for a value of it"
@@ -221,11 +242,11 @@ class _Worker:
         return self._constant(key, value, kinds[key])
 
     def _constant(self, key: Text, value: Text, kinds: tuple[str, ...]) -> Quantity:
-        if value[:1].isdigit() or value[:1] in "+-":
+        if is_number(value):
             with standing_at(value.span):
                 return parse_quantity(value, kinds, str(key))
         if value.partition(".")[0] not in self.book.equipment.equipment:
-            raise _NotResolvedError
+            raise NotResolvedError
         return fact(self.book.equipment, value)
 
     def _other(self, name: Text) -> "_Worker":

@@ -6,14 +6,15 @@ from tankside.catalogue import Book
 from tankside.catalogue.walking import texts
 from tankside.compute.amounts import worked_amounts
 from tankside.compute.facts import limits_problem, quantity
+from tankside.compute.measuring import range_problem
 from tankside.compute.recipes import recipe_of
-from tankside.compute.trouble import CannotWorkOutError
+from tankside.compute.trouble import CannotWorkOutError, NotResolvedError
 from tankside.loading.values import Text
 from tankside.model.facts import Limits
 from tankside.model.procedures import Input, Procedure
 from tankside.model.references import Measures
 from tankside.model.steps import Add, every
-from tankside.problems import Problem
+from tankside.problems import Problem, unless_spoken
 
 
 def amount_problems(book: Book) -> Iterator[Problem]:
@@ -21,12 +22,17 @@ def amount_problems(book: Book) -> Iterator[Problem]:
     parts = (book.equipment, book.materials, book.products, *book.procedures.values())
     unreadable = tuple(problem for part in parts for problem in _unreadable(part))
     yield from unreadable
+    yield from unless_spoken(unreadable, _unworkable(book))
+
+
+def _unworkable(book: Book) -> Iterator[Problem]:
     yield from _limits(book)
     yield from _recipes(book)
     for procedure in book.procedures.values():
         for chosen in procedure.inputs.values():
             yield from _input(chosen)
-        yield from _additions(procedure)
+        if procedure.is_complete:
+            yield from _additions(procedure)
         yield from worked_amounts(book, procedure)[1]
 
 
@@ -34,7 +40,7 @@ def _unreadable(part: object) -> Iterator[Problem]:
     for text, meaning in texts(part):
         if isinstance(meaning, Measures):
             try:
-                quantity(text, *meaning.kinds)
+                quantity(text, *meaning.kinds, sign=meaning.sign)
             except CannotWorkOutError as error:
                 yield error.problem
 
@@ -44,6 +50,9 @@ def _limits(book: Book) -> Iterator[Problem]:
     limits = [each for material in book.materials.materials.values() for each in material.limits.values()]
     for each in (*ranges, *limits):
         yield from _reversed(each)
+    for piece in book.equipment.equipment.values():
+        problem = range_problem(piece)
+        yield from () if problem is None else (problem,)
 
 
 def _reversed(limits: Limits) -> Iterator[Problem]:
@@ -56,17 +65,21 @@ def _reversed(limits: Limits) -> Iterator[Problem]:
 
 
 def _recipes(book: Book) -> Iterator[Problem]:
-    for name, product in book.products.products.items():
-        known = (product.material, *(line.ingredient for line in product.recipe))
-        if all(material in book.materials.materials for material in known):
-            try:
-                recipe_of(book, name)
-            except CannotWorkOutError as error:
-                yield error.problem
+    for name in book.products.products:
+        try:
+            recipe_of(book, name)
+        except CannotWorkOutError as error:
+            yield error.problem
+        except NotResolvedError:
+            continue
 
 
 def _input(chosen: Input) -> Iterator[Problem]:
     try:
+        reversed_ends = limits_problem(Limits(chosen.from_, chosen.to))
+        if reversed_ends is not None:
+            yield reversed_ends
+            return
         low = quantity(chosen.from_)
         high = quantity(chosen.to, low.unit.kind.name)
         values = [(each, quantity(each, low.unit.kind.name)) for each in (chosen.usual, *chosen.table)]

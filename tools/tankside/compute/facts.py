@@ -6,20 +6,25 @@ from fractions import Fraction
 from tankside.compute.trouble import CannotWorkOutError, standing_at
 from tankside.loading.values import Text
 from tankside.model.facts import Equipment, Limits, Piece
+from tankside.model.references import Sign
 from tankside.problems import Problem, meant
 from tankside.quantities.calculation import calculate
 from tankside.quantities.registry import HELPERS
 from tankside.units import Quantity, parse_quantity
 
 
-def quantity(text: Text, *kinds: str) -> Quantity:
+def quantity(text: Text, *kinds: str, sign: Sign = "any") -> Quantity:
     """Return the quantity that a text of the book says.
 
     Raises:
-        CannotWorkOutError: the text is no number with a known unit of one of these kinds.
+        CannotWorkOutError: the text is no number with a known unit of one of these kinds, or not of this sign.
     """
     with standing_at(text.span):
-        return parse_quantity(text, kinds)
+        found = parse_quantity(text, kinds)
+    if (sign == "above 0" and found.value <= 0) or (sign == "at least 0" and found.value < 0):
+        problem = Problem(text.span, "out-of-domain", f"'{text}' is not {sign}", f"write a value {sign}")
+        raise CannotWorkOutError(problem)
+    return found
 
 
 def hold_up(piece: Piece) -> Quantity | None:
@@ -32,18 +37,18 @@ def hold_up(piece: Piece) -> Quantity | None:
         return None
     litres = []
     for run in piece.runs:
-        bore, length = quantity(run.bore, "length"), quantity(run.length, "length")
+        bore, length = (quantity(each, "length", sign="above 0") for each in (run.bore, run.length))
         with standing_at(run.bore.span):
             litres.append(calculate(HELPERS["line-volume"], {"bore": bore, "length": length}).results["volume"])
     whole = sum((each.value for each in litres), Fraction(0))
-    extra = Fraction(0) if piece.extra is None else quantity(piece.extra, "volume").value
+    extra = Fraction(0) if piece.extra is None else quantity(piece.extra, "volume", sign="at least 0").value
     return Quantity(whole + extra, litres[0].unit)
 
 
 FACTS: Mapping[str, Callable[[Piece], Quantity | None]] = {
-    "capacity": lambda piece: None if piece.capacity is None else quantity(piece.capacity, "volume"),
-    "graduation": lambda piece: None if piece.graduation is None else quantity(piece.graduation),
-    "heel": lambda piece: None if piece.heel is None else quantity(piece.heel, "volume"),
+    "capacity": lambda piece: None if piece.capacity is None else quantity(piece.capacity, "volume", sign="above 0"),
+    "graduation": lambda piece: None if piece.graduation is None else quantity(piece.graduation, sign="above 0"),
+    "heel": lambda piece: None if piece.heel is None else quantity(piece.heel, "volume", sign="at least 0"),
     "hold-up": hold_up,
 }
 

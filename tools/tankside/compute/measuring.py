@@ -1,7 +1,7 @@
 """An amount as its scale or measuring vessel can show it, and whether that vessel will do."""
 
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Literal
 
@@ -9,6 +9,7 @@ from tankside.compute.facts import quantity
 from tankside.compute.trouble import CannotWorkOutError
 from tankside.loading.values import Text
 from tankside.model.facts import Equipment, Piece
+from tankside.model.steps import MEASURES
 from tankside.problems import Problem
 from tankside.quantities.decimal_text import quantity_text, short_quantity
 from tankside.quantities.evaluate import evaluate
@@ -47,40 +48,10 @@ class Measured:
         """Return the rounding put around the tree of the exact amount."""
         return ROUND[self.direction](exact, Number(self.graduation.value))
 
-    def problems(self, equipment: Equipment, tolerance: Text) -> Iterator[Problem]:
-        """Return what speaks against measuring it with this vessel."""
-        allowed = quantity(tolerance, self.exact.unit.kind.name)
-        off = abs(self.shown.value - self.exact.value)
-        if off > allowed.value:
-            steps = f"'{self.tag}' can show only steps of {quantity_text(self.graduation)}"
-            message = f"{steps}; {_short(self.exact)} is off by more than {tolerance}"
-            yield Problem(self.tag.span, "vessel-too-coarse", message, self._better(equipment, allowed))
-        low, high = _range(equipment.equipment[self.tag])
-        if (low is not None and self.shown.value < low.value) or (high is not None and self.shown.value > high.value):
-            message = f"{quantity_text(self.shown)} is outside what '{self.tag}' can measure"
-            yield Problem(self.tag.span, "vessel-out-of-range", message, self._better(equipment, allowed))
-
-    def _better(self, equipment: Equipment, allowed: Quantity) -> str:
-        fitting = [tag for tag, piece in equipment.equipment.items() if self._would_do(piece, allowed)]
-        return (
-            f"measure it with {' or '.join(fitting)}"
-            if fitting
-            else "no vessel of the book will do; add one, or change the amount"
-        )
-
-    def _would_do(self, piece: Piece, allowed: Quantity) -> bool:
-        if piece.graduation is None or piece.kind not in ("measure", "scale", "pail"):
-            return False
-        step = quantity(piece.graduation)
-        if step.unit.kind != self.exact.unit.kind:
-            return False
-        low, high = _range(piece)
-        shown = evaluate(ROUND[self.direction](Number(self.exact.value), Number(step.value)), {})
-        return (
-            abs(shown - self.exact.value) <= allowed.value
-            and (low is None or shown >= low.value)
-            and (high is None or shown <= high.value)
-        )
+    @property
+    def off(self) -> Fraction:
+        """How far what is shown is from the exact amount, in base units."""
+        return abs(self.shown.value - self.exact.value)
 
 
 def measured(equipment: Equipment, tag: Text, exact: Quantity, direction: Direction) -> Measured:
@@ -93,7 +64,7 @@ def measured(equipment: Equipment, tag: Text, exact: Quantity, direction: Direct
     if piece.graduation is None:
         message = f"equipment.yaml does not say the graduation of '{tag}'"
         raise CannotWorkOutError(Problem(tag.span, "fact-missing", message, "write it there: 'graduation: ...'"))
-    step = quantity(piece.graduation)
+    step = quantity(piece.graduation, sign="above 0")
     if step.unit.kind != exact.unit.kind:
         message = f"'{tag}' measures {step.unit.kind.name}, the amount is {exact.unit.kind.name}"
         raise CannotWorkOutError(
@@ -102,25 +73,76 @@ def measured(equipment: Equipment, tag: Text, exact: Quantity, direction: Direct
     return Measured(tag, exact, step, direction)
 
 
-def receiver_problem(equipment: Equipment, tag: Text, exact: Quantity) -> Iterator[Problem]:
-    """Return a problem when the amount would fill its receiver past three quarters."""
+def vessel_problems(equipment: Equipment, amounts: Sequence[Measured], tolerance: Text) -> Iterator[Problem]:
+    """Return what speaks against measuring any of these amounts with their vessel, each fault at its worst."""
+    tag = amounts[0].tag
+    allowed = quantity(tolerance, amounts[0].exact.unit.kind.name, sign="above 0")
+    worst = max(amounts, key=lambda each: each.off)
+    if worst.off > allowed.value:
+        steps = f"'{tag}' can show only steps of {quantity_text(worst.graduation)}"
+        message = f"{steps}; {_short(worst.exact)} is off by more than {tolerance}"
+        yield Problem(tag.span, "vessel-too-coarse", message, _better(equipment, amounts, allowed))
+    outside = [each for each in amounts if not _is_in_range(equipment.equipment[tag], each.shown)]
+    if outside:
+        message = f"{quantity_text(outside[0].shown)} is outside what '{tag}' can measure"
+        yield Problem(tag.span, "vessel-out-of-range", message, _better(equipment, amounts, allowed))
+
+
+def _better(equipment: Equipment, amounts: Sequence[Measured], allowed: Quantity) -> str:
+    fitting = [tag for tag, piece in equipment.equipment.items() if _would_do(tag, piece, amounts, allowed)]
+    return (
+        f"measure it with {' or '.join(fitting)}"
+        if fitting
+        else "no vessel of the book will do; add one, or change the amount"
+    )
+
+
+def _would_do(tag: Text, piece: Piece, amounts: Sequence[Measured], allowed: Quantity) -> bool:
+    if piece.graduation is None or piece.kind not in MEASURES:
+        return False
+    try:
+        step = quantity(piece.graduation, amounts[0].exact.unit.kind.name, sign="above 0")
+        tried = [replace(each, tag=tag, graduation=step) for each in amounts]
+        return all(each.off <= allowed.value and _is_in_range(piece, each.shown) for each in tried)
+    except CannotWorkOutError:
+        return False
+
+
+def _is_in_range(piece: Piece, shown: Quantity) -> bool:
+    low, high = _range(piece, shown.unit.kind.name)
+    return (low is None or shown.value >= low.value) and (high is None or shown.value <= high.value)
+
+
+def _range(piece: Piece, kind: str) -> tuple[Quantity | None, Quantity | None]:
+    ends = (None, piece.capacity) if piece.range is None else (piece.range.from_, piece.range.to)
+    low, high = (None if end is None else quantity(end, kind) for end in ends)
+    return low, high
+
+
+def range_problem(piece: Piece) -> Problem | None:
+    """Return a problem when the range of an instrument is of another kind than its graduation."""
+    try:
+        if piece.range is not None and piece.graduation is not None:
+            _range(piece, quantity(piece.graduation).unit.kind.name)
+    except CannotWorkOutError as error:
+        return error.problem
+    return None
+
+
+def receiver_problem(equipment: Equipment, tag: Text, most: Quantity) -> Problem | None:
+    """Return a problem when the amount, as it is measured out, would fill its receiver past three quarters."""
     piece = equipment.equipment[tag]
     if piece.capacity is None:
         message = f"equipment.yaml does not say the capacity of '{tag}'"
-        yield Problem(tag.span, "fact-missing", message, "write it there: 'capacity: ...'")
-        return
-    full = quantity(piece.capacity, "volume")
-    if exact.unit.kind == full.unit.kind and exact.value > full.value * FULLEST:
-        message = f"{_short(exact)} fills '{tag}' ({piece.capacity}) past three quarters"
-        yield Problem(tag.span, "receiver-too-small", message, "collect it in a larger vessel, or in several passes")
-
-
-def _range(piece: Piece) -> tuple[Quantity | None, Quantity | None]:
-    if piece.range is None:
-        return None, None if piece.capacity is None else quantity(piece.capacity, "volume")
-    ends = (piece.range.from_, piece.range.to)
-    low, high = (None if end is None else quantity(end) for end in ends)
-    return low, high
+        return Problem(tag.span, "fact-missing", message, "write it there: 'capacity: ...'")
+    full = quantity(piece.capacity, "volume", sign="above 0")
+    if most.unit.kind != full.unit.kind:
+        message = f"'{tag}' holds a volume, the amount is {most.unit.kind.name}"
+        return Problem(tag.span, "unit-wrong-kind", message, "leave 'collect_in' out, or work out a volume")
+    if most.value <= full.value * FULLEST:
+        return None
+    message = f"{_short(most)} fills '{tag}' ({piece.capacity}) past three quarters"
+    return Problem(tag.span, "receiver-too-small", message, "collect it in a larger vessel, or in several passes")
 
 
 def _short(amount: Quantity) -> str:

@@ -2,12 +2,12 @@
 
 from pathlib import Path
 
-from tankside.catalogue import Book, load
+from tankside.catalogue import Book, Loaded, load
 from tankside.compute.facts import quantity
-from tankside.compute.trouble import CannotWorkOutError, standing_at
+from tankside.compute.trouble import CannotWorkOutError, NotResolvedError, standing_at
 from tankside.loading.sources import Folder
 from tankside.loading.values import Text
-from tankside.problems import Problem, Span, meant
+from tankside.problems import Problem, Severity, Span, meant, quoted
 from tankside.quantities.recipe import Ingredient, Recipe
 from tankside.units import Quantity
 
@@ -16,16 +16,16 @@ def recipe_of(book: Book, product_id: Text) -> Recipe:
     """Return the recipe of a product, in adding order.
 
     Raises:
-        CannotWorkOutError: no such product, a share or density is no quantity, or the shares do not make 100 %.
+        CannotWorkOutError: a share or density is no quantity, or the shares do not make 100 %.
+        NotResolvedError: no such product, or a material of its recipe is not defined.
     """
     product = book.products.products.get(product_id)
-    if product is None:
-        hint = meant(product_id, book.products.products, f"products are {', '.join(book.products.products)}")
-        raise CannotWorkOutError(
-            Problem(product_id.span, "name-unknown", f"'{product_id}' is not a known product", hint)
-        )
+    if product is None or not product.recipe:
+        raise NotResolvedError
     ingredients = tuple(
-        Ingredient(str(line.ingredient), quantity(line.share, "mass fraction"), _density(book, line.ingredient))
+        Ingredient(
+            str(line.ingredient), quantity(line.share, "mass fraction", sign="above 0"), _density(book, line.ingredient)
+        )
         for line in product.recipe
     )
     with standing_at(product.recipe[0].share.span):
@@ -33,16 +33,39 @@ def recipe_of(book: Book, product_id: Text) -> Recipe:
 
 
 def _density(book: Book, material_id: Text) -> Quantity:
-    return quantity(book.materials.materials[material_id].density, "mass concentration")
+    if material_id not in book.materials.materials:
+        raise NotResolvedError
+    return quantity(book.materials.materials[material_id].density, "mass concentration", sign="above 0")
+
+
+class BookHasProblemsError(CannotWorkOutError):
+    """The recipe cannot be read, because the book has problems; one of them is carried along."""
 
 
 def recipe_from_folder(folder: Path, product: str) -> Recipe:
     """Return the recipe of a product of the book in `folder`.
 
     Raises:
-        CannotWorkOutError: the folder holds no book that can be read, or the book has no such recipe.
+        BookHasProblemsError: the book, or what it says of this product, has errors.
+        CannotWorkOutError: the folder holds no book, or the book has no such product.
     """
     loaded = load(Folder(folder))
     if loaded.book is None:
-        raise CannotWorkOutError(loaded.problems[0])
-    return recipe_of(loaded.book, Text(product, Span("product")))
+        first = _first_error(loaded)
+        raise CannotWorkOutError(first) if loaded.count == 0 else BookHasProblemsError(first)
+    products = loaded.book.products.products
+    wanted = Text(product, Span("product"))
+    if wanted not in products:
+        hint = meant(product, products, f"products are {', '.join(products)}")
+        message = f"{quoted(product)} is not a known product"
+        raise CannotWorkOutError(Problem(wanted.span, "name-unknown", message, hint))
+    try:
+        return recipe_of(loaded.book, wanted)
+    except CannotWorkOutError as error:
+        raise BookHasProblemsError(error.problem) from error
+    except NotResolvedError as error:
+        raise BookHasProblemsError(_first_error(loaded)) from error
+
+
+def _first_error(loaded: Loaded) -> Problem:
+    return next(problem for problem in loaded.problems if problem.severity is Severity.ERROR)

@@ -16,6 +16,10 @@ class CannotWorkOutError(Exception):
         self.problem = problem
 
 
+class NotResolvedError(Exception):
+    """It needs a name that is not defined; resolving names has said so."""
+
+
 @contextmanager
 def standing_at(span: Span) -> Iterator[None]:
     """Turn a refusal of the units or helpers into a problem of the book that stands at `span`.

@@ -5,9 +5,10 @@ from typing import Any
 
 import yaml
 
+from tankside.loading.breaks import broken, place_of_byte
 from tankside.loading.sources import MOST_BYTES, File
 from tankside.loading.values import Row, Table, Text, Value
-from tankside.problems import Problem, Span
+from tankside.problems import Problem, Span, quoted
 
 DEEPEST = 20
 
@@ -16,31 +17,33 @@ def read(file: File) -> tuple[Value | None, tuple[Problem, ...]]:
     """Return the value of a YAML file and what is wrong with it; no value when it cannot be read at all."""
     start = Span(file.path)
     if file.leaves_book:
-        message = "this link leads out of the book, or to nothing"
+        message = "this is no file of the book: it is a link out of it, to a folder or to nothing"
         return None, (Problem(start, "link-leaves-book", message, "put the file itself here, not a link to it"),)
     if len(file.data) > MOST_BYTES:
-        message = "this file is larger than 1 MiB"
+        message = "this file is larger than 1 MiB, the most that is read"
         return None, (Problem(start, "file-too-big", message, "split it: one procedure a file"),)
     try:
         text = file.data.decode("utf-8-sig")
     except UnicodeDecodeError as error:
-        place = _place_of_byte(file.path, file.data, error.start)
-        message = f"byte 0x{file.data[error.start]:02x} is not UTF-8 text"
-        return None, (Problem(place, "yaml-not-utf-8", message, "save the file as UTF-8 in your editor"),)
+        # The byte-order mark is cut off before the count.
+        before = error.object[: error.start]
+        message = f"byte 0x{error.object[error.start]:02x} is not UTF-8 text"
+        return None, (
+            Problem(
+                place_of_byte(file.path, before), "yaml-not-utf-8", message, "save the file as UTF-8 in your editor"
+            ),
+        )
     builder = _Builder(file.path, text.splitlines())
     try:
         value = builder.build(text)
     except yaml.YAMLError as error:
-        builder.problems.append(_broken(file.path, text, error))
+        problem = broken(file.path, text, error)
+        # What was begun at that place has been complained of already, less well.
+        builder.problems = [each for each in builder.problems if each.span != problem.span] + [problem]
         value = None
     except _GiveUpError:
         value = None
     return value, tuple(builder.problems)
-
-
-def _place_of_byte(path: str, data: bytes, at: int) -> Span:
-    before = data[:at].decode("utf-8", "replace")
-    return Span(path, before.count("\n") + 1, len(before) - before.rfind("\n"))
 
 
 class _GiveUpError(Exception):
@@ -83,7 +86,7 @@ class _Builder:
             if done.is_flow and not self._in_flow():
                 self._refuse_rest_of_line(event.end_mark)
         elif isinstance(event, yaml.AliasEvent):
-            message = f"'*{event.anchor}' would copy another part of the file"
+            message = f"{quoted(f'*{event.anchor}')} would copy another part of the file"
             self._problem(
                 self._span(event), "yaml-anchor", message, "write it out, or quote the text if the * is meant"
             )
@@ -106,10 +109,10 @@ class _Builder:
 
     def _refuse_marks(self, event: Any) -> None:
         if event.anchor:
-            message = f"'&{event.anchor}' names a part of the file to copy it elsewhere"
+            message = f"{quoted(f'&{event.anchor}')} names a part of the file to copy it elsewhere"
             self._problem(self._span(event), "yaml-anchor", message, "delete it, or quote the text if the & is meant")
         if event.tag:
-            message = f"'{event.tag}' is a type tag"
+            message = f"{quoted(event.tag)} is a type tag"
             self._problem(self._span(event), "yaml-tag", message, "delete it, or quote the text if the ! is meant")
 
     def _begin(self, event: Any) -> None:
@@ -129,23 +132,23 @@ class _Builder:
     def _scalar(self, event: Any) -> None:
         text = Text(event.value, self._span(event))
         is_key = bool(self.stack) and isinstance(self.stack[-1].value, Table) and self.stack[-1].key is None
-        if not is_key:
-            self._refuse_missing(event, text)
+        if not is_key and not event.style and not event.value:
+            self._refuse_missing(text)
+        elif not is_key:
             self._refuse_text_after(event)
         self._put(text)
 
-    def _refuse_missing(self, event: yaml.ScalarEvent, text: Text) -> None:
-        if event.style is None and not event.value:
-            owner = self.stack[-1].key if self.stack else None
-            what = f"'{owner}' has no value" if owner else "this item is empty"
-            span = owner.span if owner else text.span
-            self._problem(span, "yaml-no-value", what, "write a value; if the text begins with #, quote it")
+    def _refuse_missing(self, text: Text) -> None:
+        owner = self.stack[-1].key if self.stack else None
+        what = f"{quoted(owner)} has no value" if owner else "this item is empty"
+        self._problem(text.span, "yaml-no-value", what, "write a value; if the text begins with #, quote it")
 
     def _refuse_text_after(self, event: Any) -> None:
         if event.style in ("|", ">"):
-            rest = self._line(event.start_mark)[event.start_mark.column :].lstrip("|>+-0123456789")
-            if rest.strip():
-                self._refuse_rest(event.start_mark.line, event.start_mark.column + 1, rest)
+            header = self._line(event.start_mark)
+            rest = header[event.start_mark.column :].lstrip("|>+-0123456789").lstrip()
+            if rest:
+                self._refuse_rest(event.start_mark.line, len(header) - len(rest), rest)
         elif not self._in_flow():
             self._refuse_rest_of_line(event.end_mark)
 
@@ -155,7 +158,7 @@ class _Builder:
             self._refuse_rest(mark.line, mark.column + len(rest) - len(rest.lstrip()), rest)
 
     def _refuse_rest(self, line: int, column: int, rest: str) -> None:
-        message = f"'{rest.strip()}' after the value would be lost"
+        message = f"{quoted(rest.strip())} after the value would be lost"
         hint = "quote the whole value if the # belongs to it; else put the comment on a line of its own"
         self._problem(Span(self.path, line + 1, column + 1), "yaml-text-after-value", message, hint)
 
@@ -172,7 +175,7 @@ class _Builder:
         elif into.key is None:
             into.key = self._key(into.value, value)
         else:
-            into.value.setdefault(into.key, value)
+            into.value.add(into.key, value)
             into.key = None
 
     def _key(self, table: Table, key: Value) -> Text:
@@ -185,41 +188,7 @@ class _Builder:
             hint = "write the keys out; nothing is inherited in a book"
             self._problem(key.span, "yaml-merge-key", "'<<' would merge another table into this one", hint)
         elif key in table:
-            message = f"key '{key}' is already used at line {table.key_span(key).line}"
+            message = f"key {quoted(key)} is already used at line {table.key_span(key).line}"
             hint = "delete one of the two; YAML would silently keep the last"
             self._problem(key.span, "yaml-duplicate-key", message, hint)
         return key
-
-
-def _broken(path: str, text: str, error: yaml.YAMLError) -> Problem:
-    """Return our own sentence for what the parser could not read."""
-    if isinstance(error, yaml.MarkedYAMLError) and error.problem_mark is not None:
-        mark = error.problem_mark
-        return Problem(Span(path, mark.line + 1, mark.column + 1), *_sentence(error, text))
-    if isinstance(error, yaml.reader.ReaderError):
-        before = text[: error.position]
-        place = Span(path, before.count("\n") + 1, len(before) - before.rfind("\n"))
-        message = f"character U+{_code_point(error):04X} must not stand in a text file"
-        return Problem(place, "yaml-syntax", message, "delete it")
-    return Problem(Span(path), "yaml-syntax", f"this is not YAML: {error}", "compare with a file that works")
-
-
-def _code_point(error: yaml.reader.ReaderError) -> int:
-    return error.character if isinstance(error.character, int) else ord(error.character)
-
-
-def _sentence(error: yaml.MarkedYAMLError, text: str) -> tuple[str, str, str]:
-    lines = text.splitlines()
-    mark = error.problem_mark
-    line = lines[mark.line] if mark is not None and mark.line < len(lines) else ""
-    if "mapping values are not allowed" in (error.problem or ""):
-        return "yaml-needs-quotes", "a colon followed by a blank stands inside this text", 'put quotes around it: "..."'
-    if "\t" in line[: len(line) - len(line.lstrip())] or (
-        mark is not None and line[mark.column : mark.column + 1] == "\t"
-    ):
-        return "yaml-tab", "a tab stands where blanks indent", "indent with blanks; set your editor to insert blanks"
-    return (
-        "yaml-syntax",
-        f"this is not YAML: {error.problem}",
-        "look at the indentation and quotes of this line and the one above",
-    )

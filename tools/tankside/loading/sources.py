@@ -62,14 +62,15 @@ class Folder:
         for path in sorted(folder.iterdir(), key=lambda each: each.name):
             if path.name.startswith("."):
                 continue
-            if path.is_dir():
+            # A link to a folder may lead back to where it stands, round and round.
+            if path.is_dir() and not path.is_symlink():
                 yield from self._below(path)
             else:
                 yield self._file(path)
 
     def _file(self, path: Path) -> File:
-        name = path.relative_to(self.root).as_posix()
-        if not self._inside(path):
+        name = os.fsencode(path.relative_to(self.root).as_posix()).decode("utf-8", "replace")
+        if not path.is_file() or not self._inside(path):
             return File(name, b"", leaves_book=True)
         with path.open("rb") as stream:
             return File(name, stream.read(MOST_BYTES + 1))
@@ -105,8 +106,10 @@ class GitTree:
         for line in git(self.root, "ls-tree", "-r", "-z", self.revision, "--", f"{part}/").split(b"\0"):
             if line:
                 about, _, path = line.partition(b"\t")
-                mode, _, name = about.decode("ascii").split()
-                found.append((path.decode("utf-8", "replace"), mode == "120000", name))
+                mode, kind, name = about.decode("ascii").split()
+                # Names that begin with a dot are no part of a book; what is no blob is another repository.
+                if kind == "blob" and not _is_hidden(path):
+                    found.append((path.decode("utf-8", "replace"), mode == "120000", name))
         return sorted(found)
 
     def _contents(self, names: list[str]) -> Iterator[bytes]:
@@ -117,6 +120,10 @@ class GitTree:
             size = int(answer[at:end].split()[2])
             yield answer[end + 1 : end + 1 + size]
             at = end + 1 + size + 1
+
+
+def _is_hidden(path: bytes) -> bool:
+    return any(part.startswith(b".") for part in path.split(b"/"))
 
 
 class GitUnavailableError(Exception):

@@ -22,6 +22,14 @@ class Table(dict[Text, "Value"]):
         """Begin an empty table that stands at `span`."""
         super().__init__()
         self.span = span
+        #: the keys by themselves, so that the place of one is found at once
+        self._own: dict[str, Text] = {}
+
+    def add(self, key: Text, value: "Value") -> None:
+        """Put in a key with its value, unless the key is there already."""
+        if key not in self._own:
+            self._own[key] = key
+            self[key] = value
 
     def at(self, key: str) -> "Value | None":
         """Return the value of a key, None when the table has no such key."""
@@ -29,7 +37,7 @@ class Table(dict[Text, "Value"]):
 
     def key_span(self, key: str) -> Span:
         """Return where the key stands, or the table itself when it has no such key."""
-        return next((own.span for own in self if own == key), self.span)
+        return self._own[key].span if key in self._own else self.span
 
 
 class Row(list["Value"]):

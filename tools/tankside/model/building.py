@@ -98,15 +98,19 @@ def build_item(value: Value) -> Item:
     if kind is None:
         raise CannotBuildError
     wanted = CLASS_OF_KIND[kind]
-    own = value[kind]
+    own = _text(value[kind])
     given: dict[str, Any] = {"span": value.span, "kind": str(kind)}
     if issubclass(wanted, Step):
-        given |= _step_fields(value, kind, _text(own))
+        given |= _step_fields(value, kind, own)
     return build(wanted, value, **given, **{wanted.OWN: own})
 
 
 def _step_fields(value: Table, kind: Text, own: Text) -> dict[str, Any]:
     name = value.at("step")
     derived = Text(derived_name(kind, own, str(value.at("for"))), kind.span)
-    optional = {key: value.at(key) for key in ("second_person", "picture", "picture_says")}
-    return {"name": name if isinstance(name, Text) else derived, **optional}
+    optional = {key: _text_or_none(value.at(key)) for key in ("second_person", "picture", "picture_says")}
+    return {"name": _text_or_none(name) or derived, **optional}
+
+
+def _text_or_none(value: Value | None) -> Text | None:
+    return value if isinstance(value, Text) else None

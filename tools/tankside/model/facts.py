@@ -52,8 +52,8 @@ class Limits:
 class Run:
     """A straight run of a line."""
 
-    bore: Annotated[Text, measures("length")]
-    length: Annotated[Text, measures("length")]
+    bore: Annotated[Text, measures("length", sign="above 0")]
+    length: Annotated[Text, measures("length", sign="above 0")]
 
 
 @dataclass(frozen=True)
@@ -77,11 +77,11 @@ class Piece:
     connects: Annotated[tuple[Text, ...], refers("tag")] = ()
     holds: Annotated[tuple[Text, ...], refers("material")] = ()
     made_of: Text | None = None
-    capacity: Annotated[Text | None, measures("volume")] = None
-    heel: Annotated[Text | None, measures("volume")] = None
+    capacity: Annotated[Text | None, measures("volume", sign="above 0")] = None
+    heel: Annotated[Text | None, measures("volume", sign="at least 0")] = None
     runs: tuple[Run, ...] = ()
-    extra: Annotated[Text | None, measures("volume")] = None
-    graduation: Annotated[Text | None, measures()] = None
+    extra: Annotated[Text | None, measures("volume", sign="at least 0")] = None
+    graduation: Annotated[Text | None, measures(sign="above 0")] = None
     range: Limits | None = None
     calibration_due: Text | None = None
     energy_sources: tuple[EnergySource, ...] = ()
@@ -141,7 +141,7 @@ class Material:
     name: Text
     kind: Text
     look: Text
-    density: Annotated[Text, measures("mass concentration")]
+    density: Annotated[Text, measures("mass concentration", sign="above 0")]
     groups: Annotated[tuple[Text, ...], refers("group")] = ()
     data_sheet: Text | None = None
     data_sheet_at: Text | None = None
@@ -177,7 +177,7 @@ class Materials:
 class RecipeLine:
     """An ingredient of a recipe."""
 
-    share: Annotated[Text, measures("mass fraction")]
+    share: Annotated[Text, measures("mass fraction", sign="above 0")]
     ingredient: Annotated[Text, refers("material")]
     why: Text | None = None
 
@@ -189,7 +189,7 @@ class Product:
     name: Text
     cap: Text
     recipe: tuple[RecipeLine, ...]
-    bottles: Annotated[tuple[Text, ...], measures("volume")]
+    bottles: Annotated[tuple[Text, ...], measures("volume", sign="above 0")]
     material: Annotated[Text, refers("material")]
     made_in: Annotated[tuple[Text, ...], refers("tag", "tank")] = ()
     claim: Text | None = None

@@ -32,10 +32,10 @@ class Input:
     """What is chosen before the start."""
 
     asks: Text
-    from_: Annotated[Text, measures("mass", "volume")]
-    to: Annotated[Text, measures("mass", "volume")]
-    usual: Annotated[Text, measures("mass", "volume")]
-    table: Annotated[tuple[Text, ...], measures("mass", "volume")]
+    from_: Annotated[Text, measures("mass", "volume", sign="above 0")]
+    to: Annotated[Text, measures("mass", "volume", sign="above 0")]
+    usual: Annotated[Text, measures("mass", "volume", sign="above 0")]
+    table: Annotated[tuple[Text, ...], measures("mass", "volume", sign="above 0")]
 
 
 @dataclass(frozen=True)
@@ -46,7 +46,7 @@ class Amount:
     with_: Mapping[Text, Text]
     calculate: Annotated[Text, refers("helper")]
     result: Text | None = None
-    tolerance: Annotated[Text | None, measures("mass", "volume")] = None
+    tolerance: Annotated[Text | None, measures("mass", "volume", sign="above 0")] = None
     measure_in: Annotated[Text | None, refers("tag", *MEASURES)] = None
     collect_in: Annotated[Text | None, refers("tag", "pail", "drum", "tank")] = None
 

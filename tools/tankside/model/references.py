@@ -1,7 +1,9 @@
 """What a text of the model means, said in the annotation of its field: a name, or a number with a unit."""
 
 from dataclasses import dataclass
-from typing import Final
+from typing import Final, Literal
+
+Sign = Literal["any", "above 0", "at least 0"]
 
 
 @dataclass(frozen=True)
@@ -20,6 +22,8 @@ class Measures:
 
     #: the kinds of unit that will do here; empty when any will
     kinds: tuple[str, ...] = ()
+    #: what the number must be; a temperature or a limit may be anything
+    sign: Sign = "any"
 
 
 Meaning = Refers | Measures
@@ -32,6 +36,6 @@ def refers(to: str, *kinds: str) -> Refers:
     return Refers(to, kinds)
 
 
-def measures(*kinds: str) -> Measures:
+def measures(*kinds: str, sign: Sign = "any") -> Measures:
     """Return the meaning of a text that is a quantity of one of these kinds."""
-    return Measures(kinds)
+    return Measures(kinds, sign)

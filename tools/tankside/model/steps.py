@@ -187,7 +187,7 @@ class Wait(Step):
     OWN: ClassVar[str] = "time"
     for_: Text
     if_late: Text
-    time: Annotated[Text, measures("time")]
+    time: Annotated[Text, measures("time", sign="above 0")]
 
 
 @dataclass(frozen=True)

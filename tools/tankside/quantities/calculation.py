@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cached_property
 from types import MappingProxyType
 
 from tankside.quantities.domain import Given, kinds_of, require_in_domain, variant_for
@@ -20,9 +21,18 @@ class Calculation:
     helper: Helper
     #: result name -> value, in the order worked out
     results: Mapping[str, Quantity]
-    working: tuple[str, ...]
+    #: argument or recipe value -> value, under the names that trees use
+    given: Mapping[str, Quantity]
     #: result name -> its tree, with names for arguments, recipe values and earlier results
     trees: Trees
+
+    @cached_property
+    def working(self) -> tuple[str, ...]:
+        """The working of each result, line by line."""
+        known = {**self.given, **self.results}
+        return tuple(
+            line for name, result in self.results.items() for line in working(name, self.trees[name], known, result)
+        )
 
 
 def calculate(helper: Helper, given: Given) -> Calculation:
@@ -32,13 +42,11 @@ def calculate(helper: Helper, given: Given) -> Calculation:
     require_in_domain(helper, variant, values)
     trees = _for_each_ingredient(helper.trees(variant), given)
     results: dict[str, Quantity] = {}
-    lines: list[str] = []
     for name, tree in trees.items():
         known = values | results
         value = evaluate(tree, {each: known[each].value for each in names_in(tree)})
         results[name] = Quantity(value, _result_unit(result_of(helper, name), values))
-        lines += working(name, tree, known, results[name])
-    return Calculation(helper, MappingProxyType(results), tuple(lines), MappingProxyType(trees))
+    return Calculation(helper, MappingProxyType(results), MappingProxyType(values), MappingProxyType(trees))
 
 
 def tree_with_constants(helper: Helper, given: Given, inputs: Mapping[str, Unit] = MappingProxyType({})) -> Trees:

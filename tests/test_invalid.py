@@ -1,0 +1,145 @@
+"""For each code of a problem one example: `invalid/<code>.yaml`, put into the book in `base`, and its exact text."""
+
+import ast
+import re
+import shutil
+import subprocess
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner
+
+from tankside.checkup import check_book
+from tankside.cli.calc import calc
+from tankside.problems import near, quoted
+
+TESTS = Path(__file__).parent
+BASE = TESTS / "base"
+INVALID = TESTS / "invalid"
+PACKAGE = TESTS.parent / "tools" / "tankside"
+FLUSH = "procedures/filling/flush.yaml"
+#: calls that make a problem; the code is their second argument
+MAKERS = ("Problem", "_problem", "_at")
+#: codes that only the command line can meet, and what was typed
+TYPED = {
+    "argument-form": ("flush-volume", "5 L"),
+    "argument-twice": ("flush-volume", "volume=5 L", "volume=6 L"),
+    "helper-unknown": ("flush-volumes", "volume=5 L"),
+}
+
+
+def text_of(node: ast.expr) -> list[str]:
+    return [node.value] if isinstance(node, ast.Constant) and isinstance(node.value, str) else []
+
+
+def codes_in_source() -> Iterator[str]:
+    """Return what stands for a code: the second argument of what makes problems, and the `code` of refusals."""
+    for path in PACKAGE.rglob("*.py"):
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            if isinstance(node, ast.Call) and ast.unparse(node.func).split(".")[-1] in MAKERS:
+                yield from (code for each in node.args[1:2] for code in text_of(each))
+            elif isinstance(node, ast.Assign) and ast.unparse(node.targets[0]) == "code":
+                yield from text_of(node.value)
+
+
+@pytest.fixture
+def book(tmp_path: Path) -> Path:
+    return Path(shutil.copytree(BASE, tmp_path / "book"))
+
+
+def found(book: Path) -> str:
+    return "".join(f"{problem.as_text()}\n" for problem in check_book(book).problems)
+
+
+def expected(code: str) -> str:
+    return (INVALID / f"{code}.txt").read_text(encoding="utf-8")
+
+
+def make_too_big(book: Path) -> None:
+    (book / FLUSH).write_bytes(b"# " + b"x" * 1024 * 1024)
+
+
+def make_link(book: Path) -> None:
+    outside = book.parent / "outside.yaml"
+    outside.write_bytes((book / FLUSH).read_bytes())
+    (book / FLUSH).unlink()
+    (book / FLUSH).symlink_to(outside)
+
+
+def make_missing(book: Path) -> None:
+    (book / "procedures/plant/roles.yaml").unlink()
+
+
+def make_no_book(book: Path) -> None:
+    shutil.rmtree(book / "procedures")
+    shutil.rmtree(book / "checklists")
+
+
+def make_changed(book: Path) -> None:
+    for command in ("init -q", "add .", "-c user.name=x -c user.email=x@x commit -qm x"):
+        subprocess.run(["git", "-C", str(book), *command.split()], check=True)
+    text = (book / FLUSH).read_text(encoding="utf-8")
+    (book / FLUSH).write_text(text.replace("Shut V1.", "Shut V1 at once."), encoding="utf-8", newline="\n")
+
+
+#: codes that no single file of text brings about
+MADE: dict[str, Callable[[Path], None]] = {
+    "book-missing": make_no_book,
+    "file-missing": make_missing,
+    "file-too-big": make_too_big,
+    "hash-changed": make_changed,
+    "link-leaves-book": make_link,
+}
+
+
+def test_base_book_is_sound(book: Path) -> None:
+    assert found(book) == ""
+
+
+@pytest.mark.parametrize("path", sorted(INVALID.glob("*.yaml")), ids=lambda path: path.stem)
+def test_invalid_file_gives_its_text(book: Path, path: Path) -> None:
+    data = path.read_bytes()
+    first = data.split(b"\n", 1)[0].decode("ascii")
+    assert first.startswith("# at: ")
+    place = book / first.removeprefix("# at: ")
+    place.parent.mkdir(exist_ok=True)
+    if path.stem == "id-used-twice":
+        (book / "checklists/first-batch.yaml").unlink()
+    place.write_bytes(data)
+    assert found(book) == expected(path.stem)
+
+
+@pytest.mark.parametrize("code", MADE)
+def test_invalid_book_gives_its_text(book: Path, code: str) -> None:
+    MADE[code](book)
+    # The digits of a hash change with every change of what an edition holds.
+    assert re.sub(r"\b[0-9a-f]{8}\b", "########", found(book)) == expected(code)
+
+
+@pytest.mark.parametrize("code", TYPED)
+def test_invalid_command_gives_its_text(code: str) -> None:
+    result = CliRunner().invoke(calc, TYPED[code])
+    assert (result.exit_code, result.stdout, result.stderr) == (2, "", expected(code))
+
+
+@pytest.mark.parametrize("path", sorted(INVALID.glob("*.txt")), ids=lambda path: path.stem)
+def test_example_shows_its_code(path: Path) -> None:
+    assert f"[{path.stem}]\n" in expected(path.stem)
+
+
+def test_every_code_of_the_source_has_an_example_and_no_example_is_left_over() -> None:
+    assert {path.stem for path in INVALID.glob("*.txt")} == set(codes_in_source())
+    assert {path.stem for path in INVALID.glob("*.yaml")} | MADE.keys() | TYPED.keys() == set(codes_in_source())
+
+
+def test_quoted_value_stays_on_one_line_and_short() -> None:
+    assert quoted("a\n  b\x1b[2J\tc") == "'a b [2J c'"
+    assert quoted("x" * 60) == f"'{'x' * 60}'"
+    assert quoted("x" * 61) == f"'{'x' * 59}…'"
+
+
+def test_near_misses_ignore_case_and_what_is_far_too_long() -> None:
+    assert near("v2", ["V2", "P1"])[0] == "V2"
+    assert near("nosuch", ["V2", "P1"]) == ()
+    assert near("flush" * 100_000, ["flush"]) == ()
