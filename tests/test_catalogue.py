@@ -16,6 +16,7 @@ FLUSH = "procedures/filling/flush.yaml"
 FIRST = "checklists/first-batch.yaml"
 EQUIPMENT = "procedures/plant/equipment.yaml"
 MATERIALS = "procedures/plant/materials.yaml"
+OWN = "input or amount of this procedure"
 
 
 @dataclass(frozen=True)
@@ -151,18 +152,23 @@ def test_going_to_a_section_or_another_procedure_is_sound(book: Copy, place: str
         (BLEND, "wear: [goggles]\n", "", f"{EQUIPMENT}:40:3 name-unused: protective equipment 'goggles'"),
         (FLUSH, "prerequisites: [pail-empty]\n", "", f"{EQUIPMENT}:46:3 name-unused: condition 'pail-empty'"),
         (BLEND, "handles: [bleach]\n", "", f"{MATERIALS}:25:3 name-unused: material 'bleach'"),
-        (MATERIALS, "groups:\n  waters", "groups:\n  oils: Oils\n  waters", f"{MATERIALS}:32:3 name-unused: reactivity group 'oils'"),
+        (
+            MATERIALS,
+            "groups:\n  waters",
+            "groups:\n  oils: Oils\n  waters",
+            f"{MATERIALS}:32:3 name-unused: reactivity group 'oils'",
+        ),
         (
             "procedures/plant/roles.yaml",
             "roles:\n",
             "roles:\n  helper:\n    name: Helper\n    does: Helps.\n",
             "procedures/plant/roles.yaml:3:3 name-unused: role 'helper'",
         ),
-        (FLUSH, "<most-to-run> is", "Enough is", f"{FLUSH}:17:3 name-unused: input or amount of this procedure 'most-to-run'"),
-        (BLEND, "make: batch", "make: 50 L", f"{BLEND}:18:3 name-unused: input or amount of this procedure 'batch'"),
+        (FLUSH, "<most-to-run> is", "Enough is", f"{FLUSH}:17:3 name-unused: {OWN} 'most-to-run'"),
+        (BLEND, "make: batch", "make: 50 L", f"{BLEND}:18:3 name-unused: {OWN} 'batch'"),
         (BLEND, "if_outside: too-warm", "if_outside: flush", f"{BLEND}:47:14 name-unused: section 'too-warm'"),
     ],
-)  # fmt: skip
+)
 def test_name_that_is_never_used_is_reported_where_it_is_defined(
     book: Copy, path: str, old: str, new: str, expected: str
 ) -> None:
@@ -202,12 +208,32 @@ def test_amount_that_lacks_its_title_is_still_an_amount(book: Copy) -> None:
 @pytest.mark.parametrize(
     ("path", "old", "new", "expected"),
     [
-        (FLUSH, "  - shut: V1\n", "  - stop: V1\n", f"{FLUSH}:31:11 tag-wrong-kind: 'V1' is a valve, not a pump or mixer or exhaust"),
-        (BLEND, "instrument: T1", "instrument: V1", f"{BLEND}:37:17 tag-wrong-kind: 'V1' is a valve, not an instrument or scale or measure"),
-        (BLEND, "to: tank-1\n", "to: line-1\n", f"{BLEND}:45:9 tag-wrong-kind: 'line-1' is a line, not a tank or pail or measure"),
-        (FLUSH, "collect_in: pail-1", "collect_in: scale-1", f"{FLUSH}:25:17 tag-wrong-kind: 'scale-1' is a scale, not a pail or drum or tank"),
+        (
+            FLUSH,
+            "  - shut: V1\n",
+            "  - stop: V1\n",
+            f"{FLUSH}:31:11 tag-wrong-kind: 'V1' is a valve, not a pump or mixer or exhaust",
+        ),
+        (
+            BLEND,
+            "instrument: T1",
+            "instrument: V1",
+            f"{BLEND}:37:17 tag-wrong-kind: 'V1' is a valve, not an instrument or scale or measure",
+        ),
+        (
+            BLEND,
+            "to: tank-1\n",
+            "to: line-1\n",
+            f"{BLEND}:45:9 tag-wrong-kind: 'line-1' is a line, not a tank or pail or measure",
+        ),
+        (
+            FLUSH,
+            "collect_in: pail-1",
+            "collect_in: scale-1",
+            f"{FLUSH}:25:17 tag-wrong-kind: 'scale-1' is a scale, not a pail or drum or tank",
+        ),
     ],
-)  # fmt: skip
+)
 def test_tag_of_a_kind_that_cannot_do_it_is_refused(book: Copy, path: str, old: str, new: str, expected: str) -> None:
     book.change(path, old, new)
     if "T1" in old:
@@ -240,6 +266,12 @@ CAUTION = """\
 def test_caution_may_cover_a_step_inside_a_choice_that_follows(book: Copy) -> None:
     book.change(FLUSH, "  - shut: V1\n", f"{CAUTION}{CHOICE}  - shut: V1\n")
     assert book.problems() == []
+
+
+def test_mistyped_tag_is_one_problem_though_the_name_of_its_step_is_made_of_it(book: Copy) -> None:
+    caution = CAUTION.replace("open-hatch", "open-v1")
+    book.change(FLUSH, "steps:\n  - open: V1\n", f"steps:\n{caution}  - open: V9\n")
+    assert [each.split(": ", 1)[1] for each in book.problems()] == ["'V9' is not a known tag"]
 
 
 def test_caution_after_a_choice_with_the_step_it_covers_is_refused(book: Copy) -> None:

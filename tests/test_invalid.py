@@ -1,11 +1,14 @@
 """For each code of a problem one example: `invalid/<code>.yaml`, put into the book in `base`, and its exact text."""
 
 import ast
+import errno
+import os
 import re
 import shutil
 import subprocess
 from collections.abc import Callable, Iterator
 from pathlib import Path
+from typing import IO, Any
 
 import pytest
 from click.testing import CliRunner
@@ -117,6 +120,19 @@ def test_invalid_book_gives_its_text(book: Path, code: str) -> None:
     assert re.sub(r"\b[0-9a-f]{8}\b", "########", found(book)) == expected(code)
 
 
+def test_file_that_may_not_be_read_gives_its_text(book: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    # Who runs the tests may be allowed to read everything, so the refusal is played.
+    open_file = Path.open
+
+    def refusing(path: Path, *arguments: str, **options: str) -> IO[Any]:
+        if path == book / FLUSH:
+            raise PermissionError(errno.EACCES, os.strerror(errno.EACCES))
+        return open_file(path, *arguments, **options)  # type: ignore[arg-type]
+
+    monkeypatch.setattr(Path, "open", refusing)
+    assert found(book) == expected("file-unreadable")
+
+
 @pytest.mark.parametrize("code", TYPED)
 def test_invalid_command_gives_its_text(code: str) -> None:
     result = CliRunner().invoke(calc, TYPED[code])
@@ -130,7 +146,8 @@ def test_example_shows_its_code(path: Path) -> None:
 
 def test_every_code_of_the_source_has_an_example_and_no_example_is_left_over() -> None:
     assert {path.stem for path in INVALID.glob("*.txt")} == set(codes_in_source())
-    assert {path.stem for path in INVALID.glob("*.yaml")} | MADE.keys() | TYPED.keys() == set(codes_in_source())
+    files = {path.stem for path in INVALID.glob("*.yaml")}
+    assert files | MADE.keys() | TYPED.keys() | {"file-unreadable"} == set(codes_in_source())
 
 
 def test_quoted_value_stays_on_one_line_and_short() -> None:

@@ -18,8 +18,8 @@ from tankside.schema.fitting import misfits
 ROOT = Path(__file__).parent.parent
 FOLDER = ROOT / "tools" / "tankside" / "schema"
 SCHEMAS = {path.name: json.loads(path.read_text(encoding="utf-8")) for path in sorted(FOLDER.glob("*.schema.json"))}
-#: keywords whose values are schemas, a list of schemas, or a table of schemas
-ONE = ("items", "additionalProperties", "propertyNames", "if", "then", "else", "not", "contains")
+#: keywords whose values are schemas ("not" only asks which kind a step is), a list of schemas, or a table of schemas
+ONE = ("items", "additionalProperties", "propertyNames", "if", "then", "else", "contains")
 LIST = ("anyOf", "allOf", "oneOf", "prefixItems")
 TABLE = ("properties", "$defs", "patternProperties", "dependentSchemas")
 
@@ -69,8 +69,8 @@ SMALLEST = {
     "repeat": "repeat: Rinse\n    until: It is clear\n    at_most: 3\n    steps:\n      - do: Rinse.",
     "hold": "hold: P1 is off.\n    released_by: lead",
     "section": "section: ready\n    title: Get ready",
-    "danger": "danger: Gas\n    harm: It kills.\n    avoid: No acid.\n    covers: [stop-p1]\n    if_it_happens: leave-now",
-    "warning": "warning: Spray\n    harm: It burns.\n    avoid: Stand aside.\n    covers: [stop-p1]\n    if_it_happens: splash",
+    "danger": "danger: Gas\n    harm: It kills.\n    avoid: No acid.\n    covers: [stop-p1]\n    if_it_happens: splash",
+    "warning": "warning: Spray\n    harm: Burns.\n    avoid: Shield.\n    covers: [stop-p1]\n    if_it_happens: splash",
     "caution": "caution: Weight\n    harm: It crushes.\n    avoid: Push it.\n    covers: [stop-p1]",
     "notice": "notice: Dry running\n    harm: It breaks P1.\n    avoid: Open V2.\n    covers: [stop-p1]",
     "note": "note: A little foam is usual.",
@@ -135,10 +135,10 @@ def test_every_table_says_what_may_stand_in_it() -> None:
         rest = each.get("additionalProperties")
         return rest is False or ("propertyNames" in each and isinstance(rest, dict))
 
-    # A list entry leaves it to the schema of its kind, which is chosen by allOf.
+    # A list entry leaves it to the schema of its kind, which dependentSchemas chooses by its key.
     tables = [(f"{file}{path}", each) for file, path, each in EVERY if each.get("type") == "object"]
     assert len(tables) > 40
-    open_tables = [where for where, each in tables if not is_closed(each) and "allOf" not in each]
+    open_tables = [where for where, each in tables if not is_closed(each) and "dependentSchemas" not in each]
     assert open_tables == []
 
 

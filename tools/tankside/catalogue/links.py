@@ -9,6 +9,7 @@ from typing import Any
 from tankside.catalogue.names import Names
 from tankside.catalogue.walking import texts
 from tankside.loading.values import Text
+from tankside.model.fields import shape
 from tankside.model.procedures import Checklist, Procedure
 from tankside.model.references import Refers
 from tankside.model.steps import Caution, Section, Step, every
@@ -161,7 +162,7 @@ def _in_procedure(linker: _Linker, procedure: Procedure) -> Iterator[Problem]:
         if not isinstance(meaning, Refers):
             yield from own.placeholders(linker, text)
         elif meaning.to == "step":
-            if procedure.is_complete:
+            if procedure.is_complete and not own.is_misnamed(linker, text):
                 yield from linker.unknown(text, "step", own.steps)
         elif meaning.to == "place":
             own.sent_to.add(str(text))
@@ -186,6 +187,17 @@ class _Own:
         self.steps = {str(item.name) for item in every(procedure.steps) if isinstance(item, Step)}
         self.used: set[str] = set()
         self.sent_to: set[str] = set()
+
+    def is_misnamed(self, linker: _Linker, name: str) -> bool:
+        """Return whether a name misses only because the step it is made of names something unknown itself."""
+        return name not in self.steps and any(name.startswith(f"{kind}-") for kind in self._misnamed(linker))
+
+    def _misnamed(self, linker: _Linker) -> Iterator[str]:
+        for item in every(self.procedure.steps):
+            own = next((each for each in shape(type(item)) if each.name == item.OWN), None)
+            meaning = None if own is None else own.meaning
+            if isinstance(meaning, Refers) and getattr(item, item.OWN) not in linker.names.of(meaning.to):
+                yield item.kind
 
     def placeholders(self, linker: _Linker, text: Text) -> Iterator[Problem]:
         """Resolve the amounts and tags that stand inside a text."""

@@ -1,5 +1,6 @@
 """The command `tankside`: one verb a file."""
 
+import io
 import os
 import sys
 import traceback
@@ -32,6 +33,10 @@ for verb in (check, build, sheets, calc):
 
 def main() -> None:
     """Run the command and leave with its exit code; a fault of ours is a sentence, not a traceback."""
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            # A terminal that lacks a character shows its number rather than ending the run.
+            stream.reconfigure(errors="backslashreplace")
     try:
         code = tankside.main(standalone_mode=False)
     except click.exceptions.Exit as leaving:

@@ -63,7 +63,7 @@ class _Break:
 
     def _other(self) -> Problem:
         opening = self._line(self.begun)[self.begun.column : self.begun.column + 1]
-        if "flow" in self.doing or "quoted scalar" in self.doing and "end of stream" in self.said:
+        if "flow" in self.doing or ("quoted scalar" in self.doing and "end of stream" in self.said):
             message = f"what begins with {opening} here is not closed"
             return self._at(self.begun, "yaml-syntax", message, "close it; a list or text in quotes ends on its line")
         if "expected ':'" in self.said:

@@ -19,6 +19,9 @@ def read(file: File) -> tuple[Value | None, tuple[Problem, ...]]:
     if file.leaves_book:
         message = "this is no file of the book: it is a link out of it, to a folder or to nothing"
         return None, (Problem(start, "link-leaves-book", message, "put the file itself here, not a link to it"),)
+    if file.refused:
+        message = f"this file cannot be read: {file.refused[:1].lower()}{file.refused[1:]}"
+        return None, (Problem(start, "file-unreadable", message, "allow yourself to read it"),)
     if len(file.data) > MOST_BYTES:
         message = "this file is larger than 1 MiB, the most that is read"
         return None, (Problem(start, "file-too-big", message, "split it: one procedure a file"),)

@@ -23,6 +23,8 @@ class File:
     #: its bytes, at most one more than MOST_BYTES; empty when the link leaves the book
     data: bytes
     leaves_book: bool = False
+    #: why the system would not let it be read; empty when it did
+    refused: str = ""
 
 
 class Source(Protocol):
@@ -72,8 +74,11 @@ class Folder:
         name = os.fsencode(path.relative_to(self.root).as_posix()).decode("utf-8", "replace")
         if not path.is_file() or not self._inside(path):
             return File(name, b"", leaves_book=True)
-        with path.open("rb") as stream:
-            return File(name, stream.read(MOST_BYTES + 1))
+        try:
+            with path.open("rb") as stream:
+                return File(name, stream.read(MOST_BYTES + 1))
+        except OSError as error:
+            return File(name, b"", refused=error.strerror or str(error))
 
     @cached_property
     def _real_root(self) -> str:

@@ -7,9 +7,7 @@ from tankside.loading.values import Row, Table, Text, Value
 from tankside.problems import Problem, Span, meant, quoted
 from tankside.schema.shapes import schema, validator
 
-STEP_KINDS: tuple[str, ...] = tuple(
-    name for option in schema("procedure")["$defs"]["item"]["anyOf"] for name in option["required"]
-)
+STEP_KINDS: tuple[str, ...] = tuple(schema("procedure")["$defs"]["item"]["dependentSchemas"])
 #: unknown keys of one table that are named one by one
 MOST_UNKNOWN = 20
 
@@ -163,5 +161,5 @@ _SENTENCES = {
     "minProperties": _too_few,
     "maxItems": _too_many,
     "maxProperties": _too_many,
-    "anyOf": _no_kind,
+    "not": _no_kind,
 }
