@@ -128,8 +128,8 @@ def _shell(address: str) -> str:
 
 def frame_words(content: Content) -> Mapping[str, str]:
     """Return the words that the theme's frame shows on every page."""
-    keys = {"menu": "menu", "search": "search", "search_none": "search-none", "emergency": "emergency", "law": "law"}
-    words = {f"word_{name}": content.say(key) for name, key in keys.items()}
+    keys = ("menu", "search", "search-none", "search-off", "emergency", "law")
+    words = {f"word_{key.replace('-', '_')}": content.say(key) for key in keys}
     return {**words, "word_scenario": str(content.book.facts.scenario or "")}
 
 
@@ -149,6 +149,7 @@ def _assets(content: Content) -> Iterator[tuple[str, bytes]]:
     for folder in ("css", "js"):
         for asset in sorted((package / folder).iterdir(), key=lambda each: each.name):
             yield asset.name, asset.read_bytes()
+    yield "icon.svg", (package / "icon.svg").read_bytes()
     yield "lunr.js", (Path(mkdocs_file).parent / "contrib" / "search" / "templates" / "search" / "lunr.js").read_bytes()
     yield "search-index.js", index_script(content).encode("utf-8")
     for name in FONTS:

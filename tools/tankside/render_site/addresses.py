@@ -8,6 +8,7 @@ from tankside.catalogue import Book
 
 #: the folder of our own assets in the site
 OWN = "tankside"
+ICON = f"{OWN}/icon.svg"
 HOME = "index.html"
 EMERGENCY = "emergency/index.html"
 CHECKLISTS = "checklists/index.html"

@@ -50,14 +50,14 @@ class Content:
         """The addresses of all procedures, by id."""
         return addresses.procedures(self.book)
 
-    def medium(self, page: str) -> Medium:
-        """Return how pieces of a template find things from one page."""
+    def medium(self, page: str, *, sections_at: str = "", prefix: str = "") -> Medium:
+        """Return how pieces of a template find things from one page; sections of a procedure may stand on another."""
         here = From(page)
 
         def link(target: tuple[str, str]) -> str:
             sort, name = target
             if sort == "section":
-                return f"#section-{name}"
+                return f"{sections_at}#section-{name}"
             return here.to(addresses.material(name) if sort == "material" else self.addresses[name])
 
         return Medium(
@@ -66,4 +66,5 @@ class Content:
             mark=lambda name: here.to(addresses.mark(name)),
             picture=lambda name: here.to(addresses.picture(name)),
             link=link,
+            prefix=prefix,
         )

@@ -30,6 +30,7 @@ def _page(content: Content, address: str, template: str, **given: ProcedureView 
         language=content.language,
         home=here.to(addresses.HOME),
         all=here.to(addresses.EMERGENCY),
+        icon=here.to(addresses.ICON),
         styles=[here.to(f"{addresses.OWN}/{style}") for style in ("fonts.css", "pieces.css", "emergency.css")],
         link=lambda wanted: here.to(content.addresses[wanted]),
         sheet=sheet,

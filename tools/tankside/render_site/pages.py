@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from tankside.model.procedures import Reference
 from tankside.render_site import addresses
 from tankside.render_site.addresses import From
 from tankside.render_site.content import Content
@@ -9,7 +10,7 @@ from tankside.render_site.listing import SITUATIONS, Entry, checklist_entry, lis
 from tankside.render_site.plant import equipment_pages, material_pages
 from tankside.render_site.shells import Page
 from tankside.templating import rendered
-from tankside.views.procedures import ChecklistView, ProcedureView
+from tankside.views.procedures import ChecklistView, PartView, ProcedureView
 
 
 def pages(content: Content) -> Iterator[Page]:
@@ -110,13 +111,30 @@ def _checklist(content: Content, name: str, view: ChecklistView) -> Page:
     given = {"m": content.medium(page.address), "view": view, "sheet": _sheet(content, page, name)}
     page.block(rendered("blocks/checklist-head.html", **given))
     page.heading(content.say("contents"), anchor="contents")
-    links = [From(page.address).to(content.addresses[part.procedure]) for part in view.parts]
+    links = [_part_link(content, page, item) for item in content.book.checklists[name].items]
+    if view.lists_steps:
+        links = [f"#part-{number}" for number, _ in enumerate(view.parts, 1)]
     page.block(rendered("blocks/checklist-parts.html", links=links, **given))
-    for part in view.parts if view.lists_steps else ():
-        page.heading(part.title)
-        for section in part.sections:
-            if len(part.sections) > 1 and section.title:
-                page.heading(section.title, 3)
-            page.block(rendered("blocks/section.html", m=given["m"], section=section))
+    dressed: ProcedureView | None = None
+    for number, part in enumerate(view.parts, 1):
+        if part.view is not None:
+            _part(content, page, number, part, is_dressed=dressed is not None and dressed.wear == part.view.wear)
+            dressed = part.view
     _headed_blocks(content, page, {"history": True}, given)
     return page
+
+
+def _part_link(content: Content, page: Page, item: Reference) -> str:
+    address = From(page.address).to(content.addresses[item.procedure])
+    return address if item.section is None else f"{address}#section-{item.section}"
+
+
+def _part(content: Content, page: Page, number: int, part: PartView, *, is_dressed: bool) -> None:
+    here = From(page.address).to(content.addresses[part.procedure])
+    m = content.medium(page.address, sections_at=here, prefix=f"part-{number}-")
+    page.heading(part.title, anchor=f"part-{number}")
+    page.block(rendered("blocks/part-head.html", m=m, view=part.view, is_dressed=is_dressed, procedure=here))
+    for section in part.sections:
+        if len(part.sections) > 1 and section.title:
+            page.heading(section.title, 3)
+        page.block(rendered("blocks/section.html", m=m, section=section))

@@ -14,7 +14,7 @@ from tankside.views.wording import plain_text
 
 #: the global that the scripts of the site share
 GLOBAL = "tankside"
-WORD = re.compile(r"[\w.]+(?:-[\w.]+)*")
+WORD = re.compile(r"\w+(?:[.-]\w+)*")
 FIELDS = ({"field_name": "title", "boost": 10}, {"field_name": "tags", "boost": 5}, {"field_name": "text", "boost": 1})
 
 

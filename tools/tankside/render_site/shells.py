@@ -44,8 +44,8 @@ class Page:
 
 
 def _markdown(text: str) -> str:
-    """Return a text as Markdown that shows exactly it."""
-    return re.sub(r"([\\`*_{}\[\]()#+!|~^=:-])", r"\\\1", html.escape(text, quote=False))
+    """Return a text as Markdown that shows exactly it: every mark as its number, so that none means anything."""
+    return re.sub(r"[!-/:-@\[-`{-~]", lambda mark: f"&#{ord(mark.group())};", text)
 
 
 def spliced(page_html: str, blocks: list[Markup]) -> str:

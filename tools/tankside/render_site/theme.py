@@ -15,7 +15,7 @@ from tankside.render_site import addresses
 CONFIG = "mkdocs.yml"
 SCRIPTS = ("lunr.js", "search-index.js", "search.js")
 STYLES = ("fonts.css", "pieces.css", "site.css")
-#: what the theme writes and a book does not use: its search, its page for servers only, maps of its sources
+#: what the theme writes and a book does not use: its search, its page for servers only, its icon, maps of its sources
 UNUSED = (
     "search",
     "404.html",
@@ -23,6 +23,7 @@ UNUSED = (
     "sitemap.xml.gz",
     "assets/javascripts/workers",
     "assets/javascripts/lunr",
+    "assets/images/favicon.png",
 )
 
 
@@ -67,12 +68,19 @@ def _config(book: Path, docs: Path, site: Path, overrides: Path, shells: Shells)
         "docs_dir": str(docs),
         "site_dir": str(site),
         "use_directory_urls": False,
-        "theme": {"name": "material", "custom_dir": str(overrides), "font": False},
+        "theme": {
+            "name": "material",
+            "custom_dir": str(overrides),
+            "font": False,
+            "favicon": addresses.ICON,
+            "features": ["navigation.sections"],
+        },
         "plugins": [],
         "extra": {"generator": False, **shells.extra},
         "extra_css": [f"{addresses.OWN}/{name}" for name in STYLES],
         "extra_javascript": [f"{addresses.OWN}/{name}" for name in SCRIPTS],
-        "markdown_extensions": ["attr_list"],
+        # Alignment as an attribute: the policy forbids the inline style that tables have otherwise.
+        "markdown_extensions": ["attr_list", {"tables": {"use_align_attribute": True}}],
         "nav": shells.navigation,
         "validation": {"nav": {"omitted_files": "ignore", "not_found": "ignore"}},
     }

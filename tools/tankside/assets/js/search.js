@@ -70,10 +70,13 @@
     if (first !== null) first.click();
   });
   form.addEventListener('keydown', function (event) {
-    if (event.key === 'Escape') close();
+    if (event.key !== 'Escape') return;
+    field.focus();
+    close();
   });
   document.addEventListener('click', function (event) {
     if (!form.contains(/** @type {Node} */ (event.target))) close();
   });
   form.hidden = false;
+  document.querySelector('[data-search-off]').remove();
 })();

@@ -1,0 +1,59 @@
+"""What browser tests share: the demo book built once, one Chromium, and a server on the loopback address."""
+
+import os
+import threading
+from collections.abc import Iterator
+from functools import partial
+from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
+from pathlib import Path
+
+import pytest
+from demo_book import built, copy_book
+from playwright.sync_api import Browser, sync_playwright
+
+CHROMIUM = Path(os.environ.get("TANKSIDE_CHROMIUM", "/usr/bin/chromium"))
+ARGUMENTS = (
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+    # What a page asks from elsewhere is seen, and goes nowhere.
+    "--host-resolver-rules=MAP * ~NOTFOUND, EXCLUDE 127.0.0.1",
+)
+
+
+@pytest.fixture(scope="session")
+def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The site of the demo book, with its sheets; read it, and change nothing in it."""
+    book = copy_book(tmp_path_factory.mktemp("demo") / "book")
+    done = built(book)
+    assert done.returncode == 0, done.stderr
+    return book / "build" / "site"
+
+
+@pytest.fixture(scope="session")
+def browser() -> Iterator[Browser]:
+    """Chromium, without anything it would do in the background."""
+    with sync_playwright() as playwright:
+        chromium = playwright.chromium.launch(executable_path=CHROMIUM, args=ARGUMENTS)
+        yield chromium
+        chromium.close()
+
+
+class _Silent(SimpleHTTPRequestHandler):
+    def log_message(self, format: str, *args: object) -> None:
+        """Say nothing on the terminal."""
+
+
+@pytest.fixture(scope="session")
+def address(site: Path) -> Iterator[str]:
+    """The site on a server of this computer."""
+    with ThreadingHTTPServer(("127.0.0.1", 0), partial(_Silent, directory=str(site))) as server:
+        thread = threading.Thread(target=server.serve_forever)
+        thread.start()
+        yield f"http://127.0.0.1:{server.server_port}"
+        server.shutdown()
+        thread.join()
