@@ -1,30 +1,30 @@
-"""What a reader gets of a procedure or checklist, and the hash that names exactly that.
+"""The edition of a procedure or checklist, and how it is made."""
 
-Pages, sheets and records read editions, never the book. An edition holds every fact of the plant that it
-shows, so a changed bore changes the hash of each procedure whose amounts depend on it.
-"""
-
-import json
 from collections.abc import Mapping
-from dataclasses import dataclass, is_dataclass
+from dataclasses import dataclass
 from enum import StrEnum
-from fractions import Fraction
 from functools import cached_property
 from hashlib import sha256
-from typing import Any
 
 from tankside.catalogue import Book
 from tankside.catalogue.walking import texts
 from tankside.compute.amounts import WorkedAmount, worked_amounts
-from tankside.loading.values import Text
-from tankside.model.facts import EnergySource, FirstAid, Hazard, Limits
-from tankside.model.fields import shape
+from tankside.edition.canonical import canonical_json
+from tankside.edition.shown import (
+    ConditionShown,
+    MaterialShown,
+    PieceShown,
+    WearableShown,
+    condition_shown,
+    key,
+    limits_of,
+    material_shown,
+    wearable_shown,
+)
+from tankside.model.facts import Limits
 from tankside.model.procedures import Checklist, Procedure
 from tankside.model.references import Refers
 from tankside.model.steps import Isolate, Item, Section, every
-from tankside.problems import Span
-from tankside.quantities.decimal_text import quantity_text
-from tankside.units import Quantity
 
 #: names the layout of the canonical JSON; a reader of old records looks at it first
 LAYOUT = "tankside-edition-1"
@@ -40,51 +40,6 @@ class Audience(StrEnum):
 
 class LanguageUnknownError(Exception):
     """The book is not written in the language asked for."""
-
-
-@dataclass(frozen=True)
-class PieceShown:
-    """What an edition shows of a piece of equipment."""
-
-    kind: str
-    name: str
-    where: str | None
-    #: only in a lockout, and only those isolated at a point that it locks
-    energy_sources: tuple[EnergySource, ...]
-
-
-@dataclass(frozen=True)
-class WearableShown:
-    """What an edition shows of a piece of protective equipment."""
-
-    name: str
-    sign: str
-    made_of: str
-    breakthrough: str | None
-    look_for: str
-
-
-@dataclass(frozen=True)
-class MaterialShown:
-    """What an edition shows of a material that is met."""
-
-    name: str
-    look: str
-    signal_word: str | None
-    pictograms: tuple[str, ...]
-    hazards: tuple[Hazard, ...]
-    first_aid: FirstAid | None
-    #: what it must never meet -> what happens then
-    never_with: Mapping[str, str]
-
-
-@dataclass(frozen=True)
-class ConditionShown:
-    """What an edition shows of a condition."""
-
-    says: str
-    #: the procedure that brings it about, whole or in a section
-    procedure: str | None
 
 
 @dataclass(frozen=True)
@@ -128,7 +83,7 @@ class Edition:
     @cached_property
     def canonical(self) -> str:
         """The edition as canonical JSON: sorted keys, no blanks, exact numbers as text."""
-        return json.dumps(_plain(self), sort_keys=True, separators=(",", ":"), ensure_ascii=False)
+        return canonical_json(self)
 
     @cached_property
     def hash(self) -> str:
@@ -185,12 +140,12 @@ def _edition(
         audience=audience,
         language=language,
         written=written,
-        roles={name: str(book.roles.roles[_key(name)].name) for name in named.all("role")},
+        roles={name: str(book.roles.roles[key(name)].name) for name in named.all("role")},
         equipment=named.equipment(),
-        wear={name: _wearable(book, name) for name in named.all("wearable")},
-        materials={name: _material(book, name) for name in named.all("material")},
-        conditions={name: _condition(book, name) for name in named.all("condition")},
-        limits={name: _limits(book, name) for name in named.all("limit")},
+        wear={name: wearable_shown(book, name) for name in named.all("wearable")},
+        materials={name: material_shown(book, name) for name in named.all("material")},
+        conditions={name: condition_shown(book, name) for name in named.all("condition")},
+        limits={name: limits_of(book, name) for name in named.all("limit")},
         amounts=amounts,
         procedures={name: str(book.procedures[name].title) for name in named.procedures()},
         parts=parts,
@@ -215,7 +170,7 @@ class _Named:
 
     def procedures(self) -> tuple[str, ...]:
         """Return the procedures that are pointed to; a place may be one, or a section of this one."""
-        conditions = (_condition(self.book, name).procedure for name in self.all("condition"))
+        conditions = (condition_shown(self.book, name).procedure for name in self.all("condition"))
         named = (*self.all("procedure"), *self.all("place"), *conditions)
         return tuple(dict.fromkeys(name for name in named if name is not None and name in self.book.procedures))
 
@@ -235,50 +190,6 @@ def _items(part: object) -> tuple[Item, ...]:
     return tuple(every(part.steps)) if isinstance(part, Procedure) else ()
 
 
-def _key(name: str) -> Text:
-    return Text(name, Span(""))
-
-
-def _condition(book: Book, name: str) -> ConditionShown:
-    found = book.equipment.conditions[_key(name)]
-    return ConditionShown(found.says, None if found.from_ is None else found.from_.partition("/")[0])
-
-
-def _wearable(book: Book, name: str) -> WearableShown:
-    found = book.equipment.protective_equipment[_key(name)]
-    return WearableShown(found.name, found.sign, found.made_of, found.breakthrough, found.look_for)
-
-
-def _material(book: Book, name: str) -> MaterialShown:
-    found = book.materials.materials[_key(name)]
-    return MaterialShown(
-        name=found.name,
-        look=found.look,
-        signal_word=found.signal_word,
-        pictograms=found.pictograms,
-        hazards=found.hazards,
-        first_aid=found.first_aid,
-        never_with=never_with(book, name),
-    )
-
-
-def never_with(book: Book, name: str) -> dict[str, str]:
-    """Return the names of the groups that a material must never meet, each with what happens then."""
-    own = book.materials.materials[_key(name)].groups
-    found = {}
-    for pair in book.materials.never_meet:
-        first, second = pair.groups
-        for mine, other in ((first, second), (second, first)):
-            if mine in own:
-                found[str(book.materials.groups[other])] = str(pair.consequence)
-    return found
-
-
-def _limits(book: Book, name: str) -> Limits:
-    material, _, limit = name.partition(".")
-    return book.materials.materials[_key(material)].limits[_key(limit)]
-
-
 def _part(book: Book, checklist: Checklist, index: int, audience: Audience, language: str) -> Part:
     item = checklist.items[index]
     procedure = book.procedures[item.procedure]
@@ -292,19 +203,3 @@ def _part(book: Book, checklist: Checklist, index: int, audience: Audience, lang
         why=item.why,
         edition=procedure_edition(book, procedure, audience, language) if wants_steps else None,
     )
-
-
-def _plain(value: Any) -> Any:
-    """Return a value as JSON takes it; bookkeeping and what is not given are left out."""
-    if isinstance(value, Quantity):
-        return {"value": str(value.value), "text": quantity_text(value)}
-    if isinstance(value, Fraction):
-        return str(value)
-    if is_dataclass(value) and not isinstance(value, type):
-        pairs = ((each.key, getattr(value, each.name)) for each in shape(type(value)) if not each.is_bookkeeping)
-        return {name: _plain(part) for name, part in pairs if part is not None}
-    if isinstance(value, Mapping):
-        return {str(key): _plain(part) for key, part in value.items()}
-    if isinstance(value, (tuple, list)):
-        return [_plain(part) for part in value]
-    return str(value) if isinstance(value, str) else value

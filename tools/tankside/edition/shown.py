@@ -1,0 +1,103 @@
+"""What an edition shows of the plant: only what reaches a reader, so that nothing else changes a hash."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from tankside.catalogue import Book
+from tankside.loading.values import Text
+from tankside.model.facts import EnergySource, FirstAid, Hazard, Limits
+from tankside.problems import Span
+
+
+@dataclass(frozen=True)
+class PieceShown:
+    """What an edition shows of a piece of equipment."""
+
+    kind: str
+    name: str
+    where: str | None
+    #: only in a lockout, and only those isolated at a point that it locks
+    energy_sources: tuple[EnergySource, ...]
+
+
+@dataclass(frozen=True)
+class WearableShown:
+    """What an edition shows of a piece of protective equipment."""
+
+    name: str
+    sign: str
+    made_of: str
+    breakthrough: str | None
+    look_for: str
+
+
+@dataclass(frozen=True)
+class MaterialShown:
+    """What an edition shows of a material that is met."""
+
+    name: str
+    look: str
+    signal_word: str | None
+    pictograms: tuple[str, ...]
+    hazards: tuple[Hazard, ...]
+    first_aid: FirstAid | None
+    #: what it must never meet -> what happens then
+    never_with: Mapping[str, str]
+
+
+@dataclass(frozen=True)
+class ConditionShown:
+    """What an edition shows of a condition."""
+
+    says: str
+    #: the procedure that brings it about, whole or in a section
+    procedure: str | None
+
+
+def key(name: str) -> Text:
+    """Return an id as the tables of a book are asked for it."""
+    return Text(name, Span(""))
+
+
+def condition_shown(book: Book, name: str) -> ConditionShown:
+    """Return what is shown of a condition."""
+    found = book.equipment.conditions[key(name)]
+    return ConditionShown(found.says, None if found.from_ is None else found.from_.partition("/")[0])
+
+
+def wearable_shown(book: Book, name: str) -> WearableShown:
+    """Return what is shown of a piece of protective equipment."""
+    found = book.equipment.protective_equipment[key(name)]
+    return WearableShown(found.name, found.sign, found.made_of, found.breakthrough, found.look_for)
+
+
+def material_shown(book: Book, name: str) -> MaterialShown:
+    """Return what is shown of a material."""
+    found = book.materials.materials[key(name)]
+    return MaterialShown(
+        name=found.name,
+        look=found.look,
+        signal_word=found.signal_word,
+        pictograms=found.pictograms,
+        hazards=found.hazards,
+        first_aid=found.first_aid,
+        never_with=never_with(book, name),
+    )
+
+
+def never_with(book: Book, name: str) -> dict[str, str]:
+    """Return the names of the groups that a material must never meet, each with what happens then."""
+    own = book.materials.materials[key(name)].groups
+    found = {}
+    for pair in book.materials.never_meet:
+        first, second = pair.groups
+        for mine, other in ((first, second), (second, first)):
+            if mine in own:
+                found[str(book.materials.groups[other])] = str(pair.consequence)
+    return found
+
+
+def limits_of(book: Book, name: str) -> Limits:
+    """Return the limits written `material.name`."""
+    material, _, limit = name.partition(".")
+    return book.materials.materials[key(material)].limits[key(limit)]
