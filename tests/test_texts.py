@@ -17,8 +17,8 @@ from tankside.texts import Words
 
 ROOT = Path(__file__).parent.parent
 #: words for what a book may hold and the demo book does not: a limit without an upper end, a procedure that needs no
-#: protective equipment, an emergency without section headings
-ELSEWHERE = {"limits-low", "wear-none", "first-thing"}
+#: protective equipment, an emergency without section headings, texts that nobody has confirmed
+ELSEWHERE = {"limits-low", "wear-none", "first-thing", "unconfirmed"}
 
 
 def table() -> dict[str, str]:

@@ -28,6 +28,7 @@ def disagreements(procedures: Mapping[str, Procedure], checklists: Mapping[str, 
         yield from _names_once(procedure)
         yield from caution_problems(procedure)
         yield from _long_sections(procedure)
+        yield from _unconfirmed(procedure.unconfirmed, f"the cautions of '{procedure.procedure}'")
         yield from undrawn(procedure)
     for checklist in checklists.values():
         yield from _same_as_file(checklist.checklist)
@@ -65,10 +66,11 @@ def _revision_and_dates(written: Procedure | Checklist) -> Iterator[Problem]:
 
 
 def plant_disagreements(equipment: Equipment, materials: Materials) -> Iterator[Problem]:
-    """Return the days in the plant files that are not in the calendar."""
+    """Return the days in the plant files that are not in the calendar, and the materials that are not confirmed."""
     due = (piece.calibration_due for piece in equipment.equipment.values())
     sheets = (material.data_sheet for material in materials.materials.values())
     yield from _impossible_days(day for day in (*due, *sheets) if day is not None)
+    yield from _unconfirmed_materials(materials)
 
 
 def _impossible_days(texts: Iterable[Text]) -> Iterator[Problem]:
@@ -97,6 +99,18 @@ def _names_once(procedure: Procedure) -> Iterator[Problem]:
             message = f"'{name}' is already the name of what stands at line {seen[name].span.line}"
             yield Problem(name.span, "step-name-twice", message, "give one of them a name of its own: 'step: ...'")
         seen.setdefault(str(name), name)
+
+
+def _unconfirmed(said: Text | None, what: str) -> Iterator[Problem]:
+    if said is not None:
+        message = f"{what} are not confirmed for this workshop"
+        hint = "compare with the dated data sheets, then delete 'unconfirmed'"
+        yield Problem(said.span, "text-unconfirmed", message, hint, Severity.REMARK)
+
+
+def _unconfirmed_materials(materials: Materials) -> Iterator[Problem]:
+    for name, material in materials.materials.items():
+        yield from _unconfirmed(material.unconfirmed, f"hazards and first aid of '{name}'")
 
 
 def _long_sections(procedure: Procedure) -> Iterator[Problem]:

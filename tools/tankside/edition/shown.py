@@ -41,6 +41,8 @@ class MaterialShown:
     pictograms: tuple[str, ...]
     hazards: tuple[Hazard, ...]
     first_aid: FirstAid | None
+    #: "yes" while nobody has compared it with a dated data sheet
+    unconfirmed: str | None
     #: what it must never meet -> what happens then
     never_with: Mapping[str, str]
 
@@ -81,6 +83,7 @@ def material_shown(book: Book, name: str) -> MaterialShown:
         pictograms=found.pictograms,
         hazards=found.hazards,
         first_aid=found.first_aid,
+        unconfirmed=found.unconfirmed,
         never_with=never_with(book, name),
     )
 

@@ -152,6 +152,7 @@ class Material:
     first_aid: FirstAid | None = None
     keep: Text | None = None
     spill: Text | None = None
+    unconfirmed: Text | None = None
     limits: Mapping[Text, Limits] = field(default_factory=dict)
 
 

@@ -92,6 +92,7 @@ class Procedure:
     history: tuple[Change, ...]
     approved: Annotated[Text, refers("role")]
     done_by: Annotated[Text, refers("role")]
+    unconfirmed: Text | None = None
     emergency: Text | None = None
     handles: Annotated[tuple[Text, ...], refers("material")] = ()
     wear: Annotated[tuple[Text, ...], refers("wearable")] = ()

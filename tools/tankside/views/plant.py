@@ -38,6 +38,7 @@ class MaterialView:
     id: str
     name: str
     look: str
+    is_unconfirmed: bool
     signal_word: str | None
     pictograms: tuple[str, ...]
     says: tuple[str, ...]
@@ -85,6 +86,7 @@ class PlantViews:
             id=str(name),
             name=str(material.name),
             look=str(material.look),
+            is_unconfirmed=material.unconfirmed == "yes",
             signal_word=material.signal_word,
             pictograms=material.pictograms,
             says=tuple(f"{each.says} ({each.code})" for each in material.hazards),

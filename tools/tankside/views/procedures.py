@@ -74,6 +74,8 @@ class ProcedureView:
     family: str
     situation: str
     is_emergency: bool
+    #: whether its cautions or the facts of a material it meets are not confirmed
+    is_unconfirmed: bool
     scenario: str | None
     purpose: Sentence
     scope: Sentence
@@ -138,6 +140,7 @@ def procedure_view(edition: Edition, facts: BookFacts, say: Words, *, is_laminat
         family=str(procedure.family),
         situation=str(procedure.situation),
         is_emergency=procedure.is_emergency,
+        is_unconfirmed="yes" in (procedure.unconfirmed, *(each.unconfirmed for each in edition.materials.values())),
         scenario=edition.scenario,
         purpose=steps.words(procedure.purpose),
         scope=steps.words(procedure.scope),
