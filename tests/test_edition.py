@@ -14,6 +14,7 @@ import pytest
 
 from tankside.catalogue import load
 from tankside.checkup import check_book
+from tankside.compute.amounts import WorkedBook
 from tankside.edition import Audience, LanguageUnknownError, procedure_edition
 from tankside.loading.sources import Folder
 
@@ -217,7 +218,7 @@ def test_edition_in_a_language_the_book_lacks_is_refused(book: Path) -> None:
     loaded = load(Folder(book)).book
     assert loaded is not None
     with pytest.raises(LanguageUnknownError):
-        procedure_edition(loaded, loaded.procedures["flush"], Audience.FLOOR, "es")
+        procedure_edition(WorkedBook(loaded), loaded.procedures["flush"], Audience.FLOOR, "es")
 
 
 def test_audience_is_part_of_the_edition(book: Path) -> None:

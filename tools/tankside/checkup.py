@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from tankside.catalogue import Book, load
+from tankside.compute.amounts import WorkedBook
 from tankside.compute.checking import amount_problems
 from tankside.edition import Audience, Edition
 from tankside.history import changed_under_same_revision, editions
@@ -36,11 +37,12 @@ def check_book(folder: Path, audience: Audience = Audience.FLOOR, against: str =
     problems = list(loaded.problems)
     if loaded.book is None:
         return Checkup(None, {}, in_order(problems), loaded.count)
-    problems.extend(unless_spoken(loaded.problems, amount_problems(loaded.book)))
+    worked = WorkedBook(loaded.book)
+    problems.extend(unless_spoken(loaded.problems, amount_problems(worked)))
     if has_errors(problems):
         return Checkup(loaded.book, {}, in_order(problems), loaded.count)
     language = str(loaded.book.facts.languages[0])
-    floor = editions(loaded.book, Audience.FLOOR, language)
+    floor = editions(worked, Audience.FLOOR, language)
     problems.extend(changed_under_same_revision(folder, floor, against))
-    wanted = floor if audience is Audience.FLOOR else editions(loaded.book, audience, language)
+    wanted = floor if audience is Audience.FLOOR else editions(worked, audience, language)
     return Checkup(loaded.book, wanted, in_order(problems), loaded.count)

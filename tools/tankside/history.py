@@ -3,16 +3,18 @@
 from collections.abc import Iterator, Mapping
 from pathlib import Path
 
-from tankside.catalogue import Book, load
+from tankside.catalogue import load
+from tankside.compute.amounts import WorkedBook
 from tankside.edition import Audience, Edition, checklist_edition, procedure_edition
 from tankside.loading.sources import PARTS, PICTURES, GitTree, GitUnavailableError, git
 from tankside.problems import Problem
 
 
-def editions(book: Book, audience: Audience, language: str) -> Mapping[str, Edition]:
+def editions(worked: WorkedBook, audience: Audience, language: str) -> Mapping[str, Edition]:
     """Return the editions of all procedures and checklists, by id."""
-    procedures = {name: procedure_edition(book, each, audience, language) for name, each in book.procedures.items()}
-    checklists = {name: checklist_edition(book, each, audience, language) for name, each in book.checklists.items()}
+    book = worked.book
+    procedures = {name: procedure_edition(worked, each, audience, language) for name, each in book.procedures.items()}
+    checklists = {name: checklist_edition(worked, each, audience, language) for name, each in book.checklists.items()}
     return {**procedures, **checklists}
 
 
@@ -54,4 +56,4 @@ def _editions_at(folder: Path, revision: str) -> Mapping[str, Edition]:
         return {}
     if loaded.book is None or loaded.problems:
         return {}
-    return editions(loaded.book, Audience.FLOOR, loaded.book.facts.languages[0])
+    return editions(WorkedBook(loaded.book), Audience.FLOOR, loaded.book.facts.languages[0])

@@ -55,6 +55,22 @@ class WorkedAmount:
     table: tuple[Worked, ...]
 
 
+class WorkedBook:
+    """The amounts of a book, each procedure's worked out once."""
+
+    def __init__(self, book: Book) -> None:
+        """Work out the amounts of `book` when they are asked for."""
+        self.book = book
+        self._done: dict[str, tuple[Mapping[str, WorkedAmount], tuple[Problem, ...]]] = {}
+
+    def of(self, procedure: Procedure) -> tuple[Mapping[str, WorkedAmount], tuple[Problem, ...]]:
+        """Return what `worked_amounts` does."""
+        name = str(procedure.procedure)
+        if name not in self._done:
+            self._done[name] = worked_amounts(self.book, procedure)
+        return self._done[name]
+
+
 def worked_amounts(book: Book, procedure: Procedure) -> tuple[Mapping[str, WorkedAmount], tuple[Problem, ...]]:
     """Return the amounts of a procedure that could be worked out, by name, and the problems of all."""
     amounts: dict[str, WorkedAmount] = {}
@@ -182,7 +198,16 @@ class _Worker:
     def _exact(self, chosen: Quantity | None) -> Quantity:
         return self._calculation(chosen).results[self.result]
 
+    @cached_property
+    def _done(self) -> dict[Quantity | None, Calculation]:
+        return {}
+
     def _calculation(self, chosen: Quantity | None) -> Calculation:
+        if chosen not in self._done:
+            self._done[chosen] = self._calculated(chosen)
+        return self._done[chosen]
+
+    def _calculated(self, chosen: Quantity | None) -> Calculation:
         given = {str(key): self._value(key, value, chosen) for key, value in self.amount.with_.items()}
         try:
             return calculate(self.helper, given)

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from tankside.catalogue import Book
 from tankside.catalogue.walking import texts
-from tankside.compute.amounts import worked_amounts
+from tankside.compute.amounts import WorkedBook
 from tankside.compute.facts import limits_problem, quantity
 from tankside.compute.measuring import range_problem
 from tankside.compute.recipes import recipe_of
@@ -17,15 +17,17 @@ from tankside.model.steps import Add, every
 from tankside.problems import Problem, unless_spoken
 
 
-def amount_problems(book: Book) -> Iterator[Problem]:
+def amount_problems(worked: WorkedBook) -> Iterator[Problem]:
     """Return the problems of all quantities, limits, recipes and amounts."""
+    book = worked.book
     parts = (book.equipment, book.materials, book.products, *book.procedures.values())
     unreadable = tuple(problem for part in parts for problem in _unreadable(part))
     yield from unreadable
-    yield from unless_spoken(unreadable, _unworkable(book))
+    yield from unless_spoken(unreadable, _unworkable(worked))
 
 
-def _unworkable(book: Book) -> Iterator[Problem]:
+def _unworkable(worked: WorkedBook) -> Iterator[Problem]:
+    book = worked.book
     yield from _limits(book)
     yield from _recipes(book)
     for procedure in book.procedures.values():
@@ -33,7 +35,7 @@ def _unworkable(book: Book) -> Iterator[Problem]:
             yield from _input(chosen)
         if procedure.is_complete:
             yield from _additions(procedure)
-        yield from worked_amounts(book, procedure)[1]
+        yield from worked.of(procedure)[1]
 
 
 def _unreadable(part: object) -> Iterator[Problem]:

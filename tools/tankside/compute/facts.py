@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Mapping
 from fractions import Fraction
+from functools import cache
 
 from tankside.compute.trouble import CannotWorkOutError, standing_at
 from tankside.loading.values import Text
@@ -27,6 +28,7 @@ def quantity(text: Text, *kinds: str, sign: Sign = "any") -> Quantity:
     return found
 
 
+@cache
 def hold_up(piece: Piece) -> Quantity | None:
     """Return what a line holds when full: its runs as cylinders, and the extra volume of its fittings.
 

@@ -8,7 +8,7 @@ from hashlib import sha256
 
 from tankside.catalogue import Book
 from tankside.catalogue.walking import texts
-from tankside.compute.amounts import WorkedAmount, worked_amounts
+from tankside.compute.amounts import WorkedAmount, WorkedBook
 from tankside.edition.canonical import canonical_json
 from tankside.edition.shown import (
     ConditionShown,
@@ -101,37 +101,38 @@ class Edition:
         return self.hash[:SHORT]
 
 
-def procedure_edition(book: Book, procedure: Procedure, audience: Audience, language: str) -> Edition:
+def procedure_edition(worked: WorkedBook, procedure: Procedure, audience: Audience, language: str) -> Edition:
     """Return the edition of a procedure.
 
     Raises:
         LanguageUnknownError: the book is not written in `language`.
     """
-    return _edition(book, procedure, audience, language, (procedure,), ())
+    return _edition(worked, procedure, audience, language, (procedure,), ())
 
 
-def checklist_edition(book: Book, checklist: Checklist, audience: Audience, language: str) -> Edition:
+def checklist_edition(worked: WorkedBook, checklist: Checklist, audience: Audience, language: str) -> Edition:
     """Return the edition of a checklist; one that lists steps holds the editions of its procedures.
 
     Raises:
         LanguageUnknownError: the book is not written in `language`.
     """
-    parts = tuple(_part(book, checklist, index, audience, language) for index in range(len(checklist.items)))
-    return _edition(book, checklist, audience, language, (checklist,), parts)
+    parts = tuple(_part(worked, checklist, index, audience, language) for index in range(len(checklist.items)))
+    return _edition(worked, checklist, audience, language, (checklist,), parts)
 
 
 def _edition(
-    book: Book,
+    worked: WorkedBook,
     written: Procedure | Checklist,
     audience: Audience,
     language: str,
     shown: tuple[object, ...],
     parts: tuple[Part, ...],
 ) -> Edition:
+    book = worked.book
     if language not in book.facts.languages:
         raise LanguageUnknownError(language)
     named = _Named(book, shown)
-    amounts = worked_amounts(book, written)[0] if isinstance(written, Procedure) else {}
+    amounts = worked.of(written)[0] if isinstance(written, Procedure) else {}
     return Edition(
         layout=LAYOUT,
         book=str(book.facts.book),
@@ -190,9 +191,9 @@ def _items(part: object) -> tuple[Item, ...]:
     return tuple(every(part.steps)) if isinstance(part, Procedure) else ()
 
 
-def _part(book: Book, checklist: Checklist, index: int, audience: Audience, language: str) -> Part:
+def _part(worked: WorkedBook, checklist: Checklist, index: int, audience: Audience, language: str) -> Part:
     item = checklist.items[index]
-    procedure = book.procedures[item.procedure]
+    procedure = worked.book.procedures[item.procedure]
     sections = {str(each.section): str(each.title) for each in procedure.steps if isinstance(each, Section)}
     wants_steps = checklist.lists == "steps"
     return Part(
@@ -201,5 +202,5 @@ def _part(book: Book, checklist: Checklist, index: int, audience: Audience, lang
         section=item.section,
         section_title=None if item.section is None else sections[item.section],
         why=item.why,
-        edition=procedure_edition(book, procedure, audience, language) if wants_steps else None,
+        edition=procedure_edition(worked, procedure, audience, language) if wants_steps else None,
     )

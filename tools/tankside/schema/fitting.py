@@ -84,7 +84,8 @@ def _missing_keys(error: Any) -> Iterator[Problem]:
 
 
 def _purpose(table: Any, key: str) -> str:
-    text = table["properties"].get(key, {}).get("description")
+    own = table["properties"].get(key, {})
+    text = own.get("$comment", own.get("description"))
     return f": {_as_clause(text)}" if text else ""
 
 

@@ -7,12 +7,12 @@ from typing import Any
 
 from jsonschema import Draft202012Validator
 from jsonschema.protocols import Validator
-from referencing import Registry, Resource
 
 PLANT_FILES = ("book", "equipment", "materials", "products", "roles")
 SHAPES = ("procedure", "checklist", *PLANT_FILES)
 
 
+@cache
 def schema(shape: str) -> dict[str, Any]:
     """Return the JSON Schema of a shape, or of the shared `common` definitions."""
     text = files("tankside.schema").joinpath(f"{shape}.schema.json").read_text(encoding="utf-8")
@@ -23,6 +23,26 @@ def schema(shape: str) -> dict[str, Any]:
 @cache
 def validator(shape: str) -> Validator:
     """Return the validator of one of SHAPES."""
-    common = Resource.from_contents(schema("common"))
-    registry: Registry[Any] = Registry().with_resource("common.schema.json", common)
-    return Draft202012Validator(schema(shape), registry=registry)
+    own = schema(shape)
+    return Draft202012Validator(_inlined(own, own, RECURSIVE))
+
+
+#: definitions that hold themselves, by way of a step that holds steps; only they stay references
+RECURSIVE = ("#/$defs/steps", "#/$defs/inner_steps")
+
+
+def _inlined(part: Any, own: dict[str, Any], kept: tuple[str, ...]) -> Any:
+    """Return a part of a schema with its references written out: following them anew for each value is slow."""
+    if isinstance(part, list):
+        return [_inlined(each, own, kept) for each in part]
+    if not isinstance(part, dict):
+        return part
+    reference = part.get("$ref")
+    if isinstance(reference, str) and reference not in kept:
+        file, _, path = reference.partition("#/$defs/")
+        home = schema(file.removesuffix(".schema.json")) if file else own
+        target = _inlined(home["$defs"][path], home, kept)
+        # The shared definition says what form a value has, the place that refers to it what the value is for.
+        purpose = {"$comment": part["description"]} if "description" in part else {}
+        return target | purpose
+    return {key: _inlined(value, own, kept) for key, value in part.items()}
