@@ -145,3 +145,17 @@ def test_missing_picture_is_found_before_anything_is_built(tmp_path: Path) -> No
     assert done.returncode == 1
     assert "is not a known picture" in done.stderr
     assert not (book / "build").exists()
+
+
+def test_inline_style_in_a_hand_written_page_is_refused_by_name(small_build: tuple[Path, dict[str, str]]) -> None:
+    book, environment = small_build
+    before = hashes(book / "build")
+    page = book / "site_src" / "styled.md"
+    page.write_text('# Styled\n\n<p style="color: red">Red</p>\n', encoding="utf-8", newline="\n")
+    done = built(book, **environment)
+    page.unlink()
+    assert done.returncode == 1
+    assert "styled.html has inline style or script" in done.stderr
+    assert hashes(book / "build" / "site") == {
+        name.removeprefix("site/"): value for name, value in before.items() if name.startswith("site/")
+    }

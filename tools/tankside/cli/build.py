@@ -8,6 +8,7 @@ from tankside.checkup import check_book
 from tankside.cli.showing import Progress, folder_argument, show_problems, summary
 from tankside.edition import Audience
 from tankside.publish.building import Build, OutsideAddressError, build_site
+from tankside.publish.policy import UnsafePageError
 from tankside.render_print.engine import Engine, PrintUnavailableError, SheetFailedError
 from tankside.render_print.sheets import SheetMaker
 from tankside.render_site.theme import CONFIG, ThemeFailedError
@@ -51,7 +52,7 @@ def build(ctx: click.Context, folder: Path, audience: str) -> None:
         maker = None
     try:
         site = build_site(Build(folder.resolve(), checkup.book, checkup.editions, language, maker, progress))
-    except (ThemeFailedError, OutsideAddressError, SheetFailedError) as error:
+    except (ThemeFailedError, UnsafePageError, OutsideAddressError, SheetFailedError) as error:
         progress.done()
         click.echo(f"{error}\nNothing was published; the last good site stays.", err=True)
         ctx.exit(1)

@@ -60,6 +60,7 @@ def build_site(build: Build) -> Path:
 
     Raises:
         ThemeFailedError: the theme could not make the pages.
+        UnsafePageError: a page has an inline style or script that its policy would forbid.
         OutsideAddressError: a page would fetch something from elsewhere.
         SheetFailedError: a sheet could not be laid out.
     """
@@ -96,8 +97,9 @@ def _make_pages(build: Build, content: Content, staging: Path) -> None:
         path = staging / address
         path.parent.mkdir(parents=True, exist_ok=True)
         path.write_text(text, encoding="utf-8", newline="\n")
-    for path in staging.rglob("*.html"):
-        path.write_text(with_policy(path.read_text(encoding="utf-8")), encoding="utf-8", newline="\n")
+    for path in sorted(staging.rglob("*.html")):
+        name = path.relative_to(staging).as_posix()
+        path.write_text(with_policy(path.read_text(encoding="utf-8"), name), encoding="utf-8", newline="\n")
     shutil.rmtree(work)
 
 

@@ -12,17 +12,17 @@ class UnsafePageError(Exception):
     """A page holds something that its policy would forbid."""
 
 
-def with_policy(page: str) -> str:
-    """Return a page with its policy in the head.
+def with_policy(page: str, name: str) -> str:
+    """Return a page with its policy in the head; `name` is what it is called when it is refused.
 
     Raises:
         UnsafePageError: it has an inline style or an event handler in an attribute, which no hash can allow.
     """
-    _refuse_inline(page)
+    _refuse_inline(page, name)
     meta = f'<meta http-equiv="Content-Security-Policy" content="{policy(page)}">'
     made, count = _HEAD.subn(lambda match: f"{match.group()}\n{meta}", page, count=1)
     if count != 1:
-        raise UnsafePageError("the page does not name its encoding")
+        raise UnsafePageError(f"{name} does not name its encoding")
     return made
 
 
@@ -52,8 +52,8 @@ def inline_hashes(page: str) -> tuple[str, ...]:
     return tuple(found)
 
 
-def _refuse_inline(page: str) -> None:
+def _refuse_inline(page: str, name: str) -> None:
     markup = _INLINE.sub("", page)
     found = re.search(r"<style|<[^>]*\s(style|on\w+)=", markup)
     if found:
-        raise UnsafePageError(f"the page has inline style or script: {found.group()[-80:]}")
+        raise UnsafePageError(f"{name} has inline style or script: {found.group()[-80:]}")
