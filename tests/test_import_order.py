@@ -12,6 +12,7 @@ PACKAGE = Path(__file__).parent.parent / "tools" / "tankside"
 #: from the top of the house down; a room may import from those before it
 ORDER = (
     "problems",
+    "problem_formats",
     "texts",
     "loading",
     "schema",

@@ -1,6 +1,5 @@
 """What is wrong with a book, as data: where, how bad, what, and the way out."""
 
-import json
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from difflib import get_close_matches
@@ -75,11 +74,6 @@ def unless_spoken(earlier: Iterable[Problem], later: Iterable[Problem]) -> Itera
 def has_errors(problems: Iterable[Problem]) -> bool:
     """Return whether any of the problems is an error."""
     return any(problem.severity is Severity.ERROR for problem in problems)
-
-
-def problems_as_json(problems: Iterable[Problem]) -> str:
-    """Return the problems as a JSON list, for editors and other programs."""
-    return json.dumps([problem.as_plain() for problem in problems], indent=2, ensure_ascii=False)
 
 
 def quoted(value: object) -> str:

@@ -7,12 +7,12 @@ import click
 from tankside.checkup import Checkup, check_book
 from tankside.cli.showing import folder_argument, show_problems, summary
 from tankside.history import is_known
-from tankside.problems import problems_as_json
+from tankside.problem_formats import FORMATS
 
 
 @click.command(epilog="Example:  tankside check .  or  tankside check --format json ../book")
 @folder_argument
-@click.option("--format", "form", type=click.Choice(["text", "json"]), default="text", help="How problems are printed.")
+@click.option("--format", "form", type=click.Choice(["text", *FORMATS]), default="text", help="How they are printed.")
 @click.option("--against", metavar="REVISION", help="The git commit to compare editions with.  [default: HEAD]")
 @click.pass_context
 def check(ctx: click.Context, folder: Path, form: str, against: str | None) -> None:
@@ -23,8 +23,8 @@ def check(ctx: click.Context, folder: Path, form: str, against: str | None) -> N
     if against is not None and not is_known(folder, against):
         raise click.UsageError(f"git knows no commit '{against}' in {folder}")
     checkup = check_book(folder, against=against or "HEAD")
-    if form == "json":
-        click.echo(problems_as_json(checkup.problems))
+    if form in FORMATS:
+        click.echo(FORMATS[form](checkup.problems))
     else:
         show_problems(checkup.problems)
         if checkup.count:
