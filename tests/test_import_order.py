@@ -34,6 +34,8 @@ ORDER = (
     "render_site",
     "render_print",
     "publish",
+    "serving",
+    "starting",
     "cli",
 )
 #: the theme and the printer are known in one room each
@@ -45,6 +47,7 @@ KNOWN_ONLY_IN = {
     "yaml": {"loading"},
     "jsonschema": {"schema"},
     "lunr": {"render_site"},
+    "watchdog": {"serving"},
 }
 
 

@@ -11,6 +11,9 @@ import click
 from tankside.cli.build import build
 from tankside.cli.calc import calc
 from tankside.cli.check import check
+from tankside.cli.new import new
+from tankside.cli.schema import schema
+from tankside.cli.serve import serve
 from tankside.cli.sheets import sheets
 
 EPILOG = """
@@ -27,7 +30,7 @@ def tankside() -> None:
     """Check, work out and publish a workshop's book of procedures."""
 
 
-for verb in (check, build, sheets, calc):
+for verb in (check, build, serve, sheets, calc, new, schema):
     tankside.add_command(verb)
 
 

@@ -1,0 +1,257 @@
+"""`tankside new` and `tankside schema`: what a writer begins with is sound, and nothing is ever overwritten."""
+
+import json
+import os
+import re
+import subprocess
+from datetime import date
+from importlib import import_module
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner, Result
+from demo_book import COMMAND, built, copy_book, hashes
+from test_build import without_print
+
+from tankside.cli import tankside
+from tankside.starting.books import write_book
+from tankside.starting.procedures import NO_TITLE
+
+FAMILIES = ("lockout", "safety", "filling")
+
+
+def run(*arguments: str | Path, answers: str = "") -> Result:
+    return CliRunner().invoke(tankside, [str(each) for each in arguments], input=answers)
+
+
+def codes(book: Path) -> set[str]:
+    """Return the codes of what `check` finds, errors and remarks."""
+    done = run("check", "--format", "json", book)
+    assert done.exit_code == 0, done.output
+    return set(re.findall(r'"code": "(.*?)"', done.output))
+
+
+@pytest.fixture
+def starter(tmp_path: Path) -> Path:
+    """A book made by the command."""
+    book = tmp_path / "our book"
+    assert run("new", "book", book).exit_code == 0
+    return book
+
+
+@pytest.fixture(params=["starter", "demo"])
+def any_book(request: pytest.FixtureRequest, tmp_path: Path) -> Path:
+    """The starter, then the demo book."""
+    if request.param == "demo":
+        return copy_book(tmp_path / "demo")
+    assert run("new", "book", tmp_path / "starter").exit_code == 0
+    return tmp_path / "starter"
+
+
+def test_new_book_is_clean_but_for_texts_that_nobody_has_confirmed(starter: Path) -> None:
+    assert codes(starter) == {"text-unconfirmed"}
+
+
+def test_everything_of_the_starter_that_concerns_safety_is_marked(starter: Path) -> None:
+    procedures = [path for path in starter.glob("procedures/*/*.yaml") if path.parent.name != "plant"]
+    assert len(procedures) == 6
+    assert all("\nunconfirmed: yes\n" in path.read_text(encoding="utf-8") for path in procedures)
+    materials = (starter / "procedures/plant/materials.yaml").read_text(encoding="utf-8")
+    assert materials.count("    hazards:\n") == materials.count("    unconfirmed: yes\n") == 2
+
+
+def test_first_line_of_each_file_leads_to_its_schema(starter: Path) -> None:
+    files = [*starter.glob("procedures/*/*.yaml"), *starter.glob("checklists/*.yaml")]
+    assert len(files) == 12
+    for path in files:
+        first = path.read_text(encoding="utf-8").partition("\n")[0]
+        target = path.parent / first.removeprefix("# yaml-language-server: $schema=")
+        assert "title" in json.loads(target.read_text(encoding="utf-8"))
+
+
+def test_new_book_says_what_it_made_and_two_commands_that_work(starter: Path, tmp_path: Path) -> None:
+    done = run("new", "book", tmp_path / "other book")
+    assert "6 procedures, 1 checklist" in done.output
+    # The path has a blank in it.
+    assert f'  tankside check "{tmp_path / "other book"}"\n  tankside build "' in done.output
+
+
+def test_days_of_a_new_book_are_today_and_a_year_later(tmp_path: Path) -> None:
+    write_book(tmp_path / "book", date(2028, 2, 29))
+    days = {
+        day
+        for path in (tmp_path / "book").rglob("*.yaml")
+        for day in re.findall(r"\d{4}-\d\d-\d\d", path.read_text(encoding="utf-8"))
+    }
+    assert days == {"2028-02-29", "2029-02-28"}  # 365 days later, no 29 February in 2029
+
+
+def test_new_book_builds_and_one_sheet_of_it_is_made(starter: Path, tmp_path: Path) -> None:
+    assert built(starter, **without_print(tmp_path)).returncode == 0
+    page = (starter / "build/site/procedures/batch/blend-sample-batch.html").read_text(encoding="utf-8")
+    assert "A starter, to be rewritten for your own workshop." in page
+    assert (starter / "build/site/about.html").is_file()
+    command = [*COMMAND, "sheets", "--book", str(starter), "splash"]
+    done = subprocess.run(command, capture_output=True, encoding="utf-8", env=dict(os.environ), check=False)
+    assert done.returncode == 0, done.stderr
+    assert (starter / "build/sheets/splash.pdf").read_bytes().startswith(b"%PDF")
+
+
+def test_folder_with_anything_in_it_is_refused_and_left_alone(starter: Path) -> None:
+    (starter / "mkdocs.yml").write_text("own words\n", encoding="utf-8", newline="\n")
+    before = hashes(starter)
+    done = run("new", "book", starter)
+    assert done.exit_code == 2
+    assert "is not empty" in done.output
+    assert hashes(starter) == before
+
+
+def test_file_in_place_of_the_folder_is_refused(tmp_path: Path) -> None:
+    (tmp_path / "book").write_text("own words\n", encoding="utf-8", newline="\n")
+    done = run("new", "book", tmp_path / "book")
+    assert done.exit_code == 2
+    assert "is a file" in done.output
+    assert (tmp_path / "book").read_text(encoding="utf-8") == "own words\n"
+
+
+def test_empty_folder_will_do(tmp_path: Path) -> None:
+    assert run("new", "book", tmp_path).exit_code == 0
+
+
+@pytest.mark.parametrize("family", FAMILIES)
+def test_new_procedure_is_clean_in_any_book(any_book: Path, family: str) -> None:
+    before = hashes(any_book)
+    done = run("new", "procedure", family, "my-own", "--book", any_book)
+    assert done.exit_code == 0, done.output
+    assert codes(any_book) == {"text-unconfirmed"}
+    added = hashes(any_book).items() - before.items()
+    assert [path for path, _ in added] == [f"procedures/{family}/my-own.yaml"]
+
+
+def test_new_procedure_names_its_schema_as_the_book_does(any_book: Path) -> None:
+    run("new", "procedure", "filling", "my-own", "--book", any_book)
+    own, old = (any_book / "procedures" / name for name in ("filling/my-own.yaml", "safety/splash.yaml"))
+    lines = [path.read_text(encoding="utf-8").partition("\n")[0] for path in (own, old)]
+    assert lines[0] == lines[1]
+
+
+def test_lockout_template_takes_machine_and_lock_of_the_book(starter: Path) -> None:
+    run("new", "procedure", "lockout", "my-own", "--book", starter)
+    text = (starter / "procedures/lockout/my-own.yaml").read_text(encoding="utf-8")
+    assert "  - stop: P1\n" in text
+    assert "  - lock: P1-plug\n" in text
+    assert "done_by: authorised-person\n" in text
+
+
+def test_without_a_terminal_nothing_is_asked_and_the_place_of_the_title_is_plain(starter: Path) -> None:
+    done = run("new", "procedure", "filling", "my-own", "--book", starter, answers="never read\n")
+    assert "Title" not in done.output
+    text = (starter / "procedures/filling/my-own.yaml").read_text(encoding="utf-8")
+    assert f"\ntitle: {NO_TITLE}\n" in text
+
+
+def test_on_a_terminal_title_and_role_are_asked_for(starter: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(import_module("tankside.cli.new"), "is_terminal", lambda: True)
+    answers = "Change the filter\nnobody\nsecond-person\n"
+    done = run("new", "procedure", "filling", "my-own", "--book", starter, answers=answers)
+    assert done.exit_code == 0, done.output
+    text = (starter / "procedures/filling/my-own.yaml").read_text(encoding="utf-8")
+    assert "\ntitle: Change the filter\n" in text
+    assert "\ndone_by: second-person\n" in text
+
+
+def test_what_is_given_is_not_asked_for(starter: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(import_module("tankside.cli.new"), "is_terminal", lambda: True)
+    given = ("--title", "Change it", "--done-by", "operator")
+    done = run("new", "procedure", "filling", "my-own", "--book", starter, *given)
+    assert done.exit_code == 0
+    assert "Title" not in done.output
+
+
+@pytest.mark.parametrize("title", ["Stop: now", "- a #1 'quoted' title", "{a}", "5 % more", '"said"', "no", "$done_by"])
+def test_any_title_is_read_back_as_it_was_given(starter: Path, title: str) -> None:
+    done = run("new", "procedure", "filling", "my-own", "--book", starter, "--title", title)
+    assert done.exit_code == 0, done.output
+    assert codes(starter) == {"text-unconfirmed"}
+    # PyYAML is another reader of the same file.
+    yaml = import_module("yaml")
+    text = (starter / "procedures/filling/my-own.yaml").read_text(encoding="utf-8")
+    assert yaml.load(text, yaml.BaseLoader)["title"] == title
+
+
+@pytest.mark.parametrize(
+    ("arguments", "sentence"),
+    [
+        (("filling", "My-Own"), "'My-Own' is no id"),
+        (("filling", "../out"), "'../out' is no id"),
+        (("filling", "my-own\n"), "is no id"),
+        (("Filling", "my-own"), "'Filling' is no family"),
+        (("../x", "my-own"), "'../x' is no family"),
+        (("plant", "my-own"), "holds the facts of the workshop"),
+        (("filling", "splash"), "taken already, by procedures/safety/splash.yaml"),
+        (("filling", "make-a-batch"), "taken already, by checklists/make-a-batch.yaml"),
+        (("filling", "my-own", "--title", " "), "the title is empty"),
+        (("filling", "my-own", "--title", "two\nlines"), "cannot be printed"),
+        (("filling", "my-own", "--done-by", "operater"), "did you mean 'operator'?"),
+    ],
+)
+def test_what_does_not_fit_is_refused_with_a_sentence(starter: Path, arguments: tuple[str, ...], sentence: str) -> None:
+    before = hashes(starter)
+    done = run("new", "procedure", *arguments, "--book", starter)
+    assert done.exit_code == 2
+    assert sentence in done.output
+    assert hashes(starter) == before
+
+
+def test_file_that_is_no_part_of_the_book_yet_is_not_overwritten(starter: Path) -> None:
+    path = starter / "procedures/filling/my-own.yaml"
+    path.parent.mkdir()
+    path.write_text("half: written: thoughts\n", encoding="utf-8", newline="\n")
+    done = run("new", "procedure", "filling", "my-own", "--book", starter)
+    assert done.exit_code == 2
+    assert "nothing is ever overwritten" in done.output
+    assert path.read_text(encoding="utf-8") == "half: written: thoughts\n"
+
+
+def test_family_that_is_a_link_out_of_the_book_is_refused(starter: Path, tmp_path: Path) -> None:
+    (tmp_path / "outside").mkdir()
+    (starter / "procedures/filling").symlink_to(tmp_path / "outside")
+    done = run("new", "procedure", "filling", "my-own", "--book", starter)
+    assert done.exit_code == 2
+    assert "is a link to another place" in done.output
+    assert list((tmp_path / "outside").iterdir()) == []
+
+
+def test_folder_without_a_book_gets_no_procedure(tmp_path: Path) -> None:
+    done = run("new", "procedure", "filling", "my-own", "--book", tmp_path)
+    assert done.exit_code == 2
+    assert "[book-missing]" in done.output
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_lockout_without_a_machine_to_lock_is_refused(starter: Path) -> None:
+    path = starter / "procedures/plant/equipment.yaml"
+    text = path.read_text(encoding="utf-8")
+    cut = re.sub(r"    energy_sources:\n(      .*\n)+", "", text)
+    assert cut != text
+    path.write_text(cut, encoding="utf-8", newline="\n")
+    done = run("new", "procedure", "lockout", "my-own", "--book", starter)
+    assert done.exit_code == 2
+    assert "no machine in equipment.yaml" in done.output
+
+
+def test_schemas_are_listed_printed_and_written(tmp_path: Path) -> None:
+    names = run("schema").output.split()
+    assert sorted(names) == sorted(
+        ["book", "checklist", "common", "equipment", "materials", "procedure", "products", "roles"]
+    )
+    assert json.loads(run("schema", "roles").output)["$id"] == "roles.schema.json"
+    assert run("schema", "--into", tmp_path / "deep/er").exit_code == 0
+    assert sorted(path.name for path in (tmp_path / "deep/er").iterdir()) == [
+        f"{name}.schema.json" for name in sorted(names)
+    ]
+
+
+def test_unknown_schema_is_wrong_usage() -> None:
+    assert run("schema", "recipe").exit_code == 2
+    assert run("schema", "roles", "--into", "x").exit_code == 2

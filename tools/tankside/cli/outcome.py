@@ -1,0 +1,34 @@
+"""What `build` and `serve` say of a book that was checked and built."""
+
+from pathlib import Path
+
+import click
+
+from tankside.cli.showing import show_problems, summary
+from tankside.publish.making import Outcome
+from tankside.render_site.theme import CONFIG
+
+NO_SHEETS = """
+ATTENTION: the sheets are NOT made, because this computer lacks the print libraries.
+The site is complete without them. To make them, install Pango
+(Debian: apt-get install libpango-1.0-0 libpangoft2-1.0-0 libharfbuzz-subset0), then build again.
+"""
+
+
+def require_config(folder: Path) -> None:
+    """Refuse a folder that the theme cannot make a site of."""
+    if not (folder / CONFIG).is_file():
+        raise click.UsageError(f"{folder} has no {CONFIG}; a book needs one beside its procedures/")
+
+
+def say_outcome(outcome: Outcome, address: str) -> None:
+    """Print the problems that were found and what became of the site, which is to be opened at `address`."""
+    show_problems(outcome.checkup.problems, err=True)
+    if outcome.failure:
+        click.echo(f"{outcome.failure}\nNothing was published; the last good site stays.", err=True)
+    elif outcome.site is None:
+        click.echo(f"{summary(outcome.checkup)}. Nothing was built; the last good site stays.", err=True)
+    else:
+        if not outcome.has_sheets:
+            click.secho(NO_SHEETS, err=True, bold=True)
+        click.echo(f"{summary(outcome.checkup)}. Open {address}")

@@ -1,0 +1,1 @@
+"""A book served to a browser while it is being written."""

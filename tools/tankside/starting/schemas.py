@@ -1,0 +1,30 @@
+"""The schema files, for an editor that completes and explains the keys of a book."""
+
+from importlib.resources import files
+from pathlib import Path
+
+from tankside.schema.shapes import SHAPES
+
+#: `common` holds what the others refer to
+NAMES = (*SHAPES, "common")
+#: where a book keeps its copies
+FOLDER = ".schema"
+
+
+def file_name(name: str) -> str:
+    """Return the name of the file of a schema."""
+    return f"{name}.schema.json"
+
+
+def schema_text(name: str) -> str:
+    """Return the text of one of NAMES."""
+    return files("tankside.schema").joinpath(file_name(name)).read_text(encoding="utf-8")
+
+
+def write_schemas(folder: Path) -> tuple[Path, ...]:
+    """Write all schemas into a folder, over those of an earlier version."""
+    folder.mkdir(parents=True, exist_ok=True)
+    paths = tuple(folder / file_name(name) for name in NAMES)
+    for name, path in zip(NAMES, paths, strict=True):
+        path.write_text(schema_text(name), encoding="utf-8", newline="\n")
+    return paths
