@@ -159,3 +159,28 @@ def test_inline_style_in_a_hand_written_page_is_refused_by_name(small_build: tup
     assert hashes(book / "build" / "site") == {
         name.removeprefix("site/"): value for name, value in before.items() if name.startswith("site/")
     }
+
+
+def test_what_a_killed_build_left_is_cleared_away(small_build: tuple[Path, dict[str, str]]) -> None:
+    book, environment = small_build
+    for left in ("staging-1", "staging-1-work"):
+        (book / "build" / left).mkdir()
+        (book / "build" / left / "page.html").write_text("half", encoding="utf-8", newline="\n")
+    assert built(book, **environment).returncode == 0
+    assert not list((book / "build").glob("staging-1*"))
+
+
+def test_sheet_that_does_not_fit_is_a_problem_of_the_book_and_no_wrong_usage(tmp_path: Path) -> None:
+    book = copy_book(tmp_path / "book")
+    words = "Rinse the outside of the pail. " * 400
+    replace(book / BLEED, "  - do: Put the red vented lid on the pail.", f"  - do: {words}")
+    done = subprocess.run(
+        [*COMMAND, "sheets", "--book", str(book), "bleed-cleaner-line"],
+        capture_output=True,
+        text=True,
+        encoding="utf-8",
+        check=False,
+    )
+    assert done.returncode == 1
+    assert "is longer than a page" in done.stderr
+    assert "Traceback" not in done.stderr

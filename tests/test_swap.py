@@ -38,14 +38,14 @@ def test_new_site_replaces_the_last_one_and_nothing_else_is_left(tmp_path: Path,
 
 
 def test_last_site_comes_back_after_a_stop_between_two_renames(tmp_path: Path) -> None:
-    folder(tmp_path / "staging.before", "old")
-    swap.restore(tmp_path / "staging", tmp_path / "site")
+    folder(tmp_path / "site.before", "old")
+    swap.restore(tmp_path / "site")
     assert text(tmp_path / "site") == "old"
 
 
 def test_leftover_of_a_stop_after_both_renames_is_removed(tmp_path: Path) -> None:
-    folder(tmp_path / "staging.before", "old")
+    folder(tmp_path / "site.before", "old")
     folder(tmp_path / "site", "new")
-    swap.restore(tmp_path / "staging", tmp_path / "site")
+    swap.restore(tmp_path / "site")
     assert text(tmp_path / "site") == "new"
     assert [path.name for path in tmp_path.iterdir()] == ["site"]

@@ -7,7 +7,7 @@ from pathlib import Path
 import click
 
 from tankside.catalogue import Book, load
-from tankside.cli.showing import show_problems
+from tankside.cli.showing import book_option, show_problems
 from tankside.loading.sources import Folder
 from tankside.problems import Severity
 from tankside.starting.books import write_book
@@ -52,13 +52,7 @@ def new_book(folder: Path) -> None:
 @new.command("procedure", epilog="Example:  tankside new procedure filling check-the-nozzle")
 @click.argument("family")
 @click.argument("name", metavar="ID")
-@click.option(
-    "--book",
-    "folder",
-    type=click.Path(exists=True, file_okay=False, path_type=Path),
-    default=Path(),
-    help="The book.  [default: this folder]",
-)
+@book_option
 @click.option("--title", help="Its title.  [default: asked for on a terminal]")
 @click.option("--done-by", metavar="ROLE", help="The role that does it.  [default: asked for on a terminal]")
 @click.pass_context

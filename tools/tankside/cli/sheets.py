@@ -5,7 +5,7 @@ from pathlib import Path
 import click
 
 from tankside.checkup import check_book
-from tankside.cli.showing import Progress, show_problems, summary
+from tankside.cli.showing import Progress, book_option, show_problems, summary
 from tankside.problems import meant
 from tankside.publish.building import OUTPUT
 from tankside.render_print.engine import Engine, PrintUnavailableError, SheetFailedError
@@ -14,13 +14,7 @@ from tankside.render_print.sheets import SheetMaker
 
 @click.command(epilog="Example:  tankside sheets splash bleed-cleaner-line")
 @click.argument("ids", nargs=-1, metavar="[ID]...")
-@click.option(
-    "--book",
-    "folder",
-    type=click.Path(exists=True, file_okay=False, path_type=Path),
-    default=Path(),
-    help="The book.  [default: this folder]",
-)
+@book_option
 @click.option(
     "--into", type=click.Path(file_okay=False, path_type=Path), help="Where to write.  [default: BOOK/build/sheets]"
 )
@@ -47,7 +41,8 @@ def sheets(ctx: click.Context, ids: tuple[str, ...], folder: Path, into: Path | 
         made = maker.write_all(chosen, into or folder / OUTPUT / "sheets", progress)
     except (PrintUnavailableError, SheetFailedError) as error:
         progress.done()
-        raise click.ClickException(str(error)) from error
+        click.echo(f"Error: {error}", err=True)
+        ctx.exit(1)
     progress.done()
     for path in made:
         click.echo(str(path))

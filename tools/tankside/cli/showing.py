@@ -14,6 +14,14 @@ folder_argument = click.argument(
     "folder", type=click.Path(exists=True, file_okay=False, path_type=Path), default=Path(), metavar="[BOOK]"
 )
 
+book_option = click.option(
+    "--book",
+    "folder",
+    type=click.Path(exists=True, file_okay=False, path_type=Path),
+    default=Path(),
+    help="The book.  [default: this folder]",
+)
+
 
 def has_colour() -> bool:
     """Return whether the terminal wants colour (no-color.org)."""

@@ -1,5 +1,6 @@
 """Build the whole site of a book: nothing is published until everything is made."""
 
+import os
 import shutil
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
@@ -17,6 +18,7 @@ from tankside.loading.sources import PICTURES
 from tankside.publish.outside import outside_addresses
 from tankside.publish.policy import with_policy
 from tankside.publish.swap import put_in_place, restore
+from tankside.render_print.engine import FONTS
 from tankside.render_print.sheets import SheetMaker
 from tankside.render_site import addresses
 from tankside.render_site.content import Content
@@ -28,8 +30,7 @@ from tankside.render_site.theme import Shells, make_pages
 
 SITE_SOURCE = "site_src"
 OUTPUT = "build"
-#: the fonts that pages use; their licence stands beside them in the site
-FONTS = ("AtkinsonHyperlegible-Regular.ttf", "AtkinsonHyperlegible-Bold.ttf")
+STAGING = "staging"
 
 
 class OutsideAddressError(Exception):
@@ -64,10 +65,13 @@ def build_site(build: Build) -> Path:
         OutsideAddressError: a page would fetch something from elsewhere.
         SheetFailedError: a sheet could not be laid out.
     """
-    staging, site = build.output / "staging", build.output / "site"
+    site = build.output / "site"
     build.output.mkdir(parents=True, exist_ok=True)
-    restore(staging, site)
-    shutil.rmtree(staging, ignore_errors=True)
+    restore(site)
+    for left in list(build.output.glob(f"{STAGING}-*")):
+        shutil.rmtree(left, ignore_errors=True)
+    # A name of its own: the theme of a build that was killed may still be writing into the other one's.
+    staging = build.output / f"{STAGING}-{os.getpid()}"
     content = Content(build.book, build.editions, build.language, build.sheets is not None)
     _make_pages(build, content, staging)
     _write_assets(build, content, staging)
@@ -80,8 +84,7 @@ def build_site(build: Build) -> Path:
 
 def _make_pages(build: Build, content: Content, staging: Path) -> None:
     build.tell("pages")
-    work = build.output / "work"
-    shutil.rmtree(work, ignore_errors=True)
+    work = staging.with_name(f"{staging.name}-work")
     made = list(pages(content))
     hand_written = _hand_written(build.folder)
     shells = Shells(
@@ -154,7 +157,7 @@ def _assets(content: Content) -> Iterator[tuple[str, bytes]]:
     yield "icon.svg", (package / "icon.svg").read_bytes()
     yield "lunr.js", (Path(mkdocs_file).parent / "contrib" / "search" / "templates" / "search" / "lunr.js").read_bytes()
     yield "search-index.js", index_script(content).encode("utf-8")
-    for name in FONTS:
+    for name in FONTS.values():
         yield f"fonts/{name}", (FONT / "files" / name).read_bytes()
     yield "fonts/LICENSE.txt", (FONT / "LICENSE").read_bytes()
     for code in SIGNS:

@@ -13,7 +13,7 @@ _RENAME_EXCHANGE = 2
 def put_in_place(finished: Path, place: Path) -> None:
     """Make `finished` the folder at `place`, and remove what stood there before."""
     if place.exists():
-        before = finished.with_name(f"{finished.name}.before")
+        before = _before(place)
         if not _exchanged(finished, place):
             # Two renames where the system cannot exchange: `restore` mends a kill between them.
             place.rename(before)
@@ -24,14 +24,18 @@ def put_in_place(finished: Path, place: Path) -> None:
         finished.rename(place)
 
 
-def restore(finished: Path, place: Path) -> None:
+def restore(place: Path) -> None:
     """Bring back the last good folder when an earlier run was stopped between its two renames."""
-    before = finished.with_name(f"{finished.name}.before")
+    before = _before(place)
     if before.exists():
         if place.exists():
             shutil.rmtree(before)
         else:
             before.rename(place)
+
+
+def _before(place: Path) -> Path:
+    return place.with_name(f"{place.name}.before")
 
 
 def _exchanged(first: Path, second: Path) -> bool:

@@ -42,6 +42,7 @@ def _inlined(part: Any, own: dict[str, Any], kept: tuple[str, ...]) -> Any:
         file, _, path = reference.partition("#/$defs/")
         home = schema(file.removesuffix(".schema.json")) if file else own
         target = _inlined(home["$defs"][path], home, kept)
+        assert part.keys() <= {"$ref", "description"}, "what else stands beside a reference would be lost"
         # The shared definition says what form a value has, the place that refers to it what the value is for.
         purpose = {"$comment": part["description"]} if "description" in part else {}
         return target | purpose

@@ -1,5 +1,6 @@
 """The text of a quantity. Text is made of a number here and nowhere else."""
 
+from tankside.model.facts import Limits
 from tankside.quantities.counterpart import counterpart
 from tankside.quantities.decimal_text import short_quantity
 from tankside.quantities.working import value_text
@@ -35,6 +36,16 @@ def other_text(quantity: Quantity, system: str, say: Words) -> str | None:
     if other is None:
         return None
     return _short(other if _belongs_to(quantity, system) else quantity, OTHER_DIGITS, say)
+
+
+def limits_text(limits: Limits, say: Words) -> str:
+    """Return a pair of limits, one of which may be missing, as the book writes them."""
+    low, high = (with_degrees(str(end)) for end in (limits.from_, limits.to))
+    if limits.from_ is None:
+        return say("limits-high", high=high)
+    if limits.to is None:
+        return say("limits-low", low=low)
+    return say("limits-both", low=low, high=high)
 
 
 def _belongs_to(quantity: Quantity, system: str) -> bool:

@@ -6,10 +6,11 @@ from tankside.catalogue import Book
 from tankside.compute.facts import hold_up, quantity
 from tankside.edition import Edition, never_with
 from tankside.loading.values import Text
-from tankside.model.facts import Limits, Material, Piece, Product
+from tankside.model.facts import Material, Piece, Product
 from tankside.texts import Words
-from tankside.views.numbers import other_text, primary_text
-from tankside.views.wording import with_degrees
+from tankside.views.numbers import limits_text, other_text, primary_text
+from tankside.views.procedures import first_aid_lines
+from tankside.views.steps import Detail
 
 
 @dataclass(frozen=True)
@@ -46,7 +47,7 @@ class MaterialView:
     #: sign, name, what it is made of
     wear: tuple[tuple[str, str, str], ...]
     never_with: tuple[tuple[str, str], ...]
-    first_aid: tuple[Fact, ...]
+    first_aid: tuple[Detail, ...]
     recipes: tuple[RecipeView, ...]
     used_in: tuple[str, ...]
 
@@ -93,7 +94,7 @@ class PlantViews:
             facts=tuple(self._material_facts(material)),
             wear=tuple((each.sign, each.name, each.made_of) for each in worn),
             never_with=tuple(never_with(self.book, name).items()),
-            first_aid=tuple(self._first_aid(material)),
+            first_aid=first_aid_lines(material.first_aid, self.say),
             recipes=tuple(self._recipe(product) for product in products if product.material == name),
             used_in=tuple(edition.id for edition in self.editions if name in edition.materials),
         )
@@ -123,7 +124,7 @@ class PlantViews:
             Fact(self.say("density"), primary_text(quantity(material.density), self.system, self.say)),
             Fact(self.say("groups"), groups),
         ]
-        facts += [Fact(_sentence_case(name), self._limits(each)) for name, each in material.limits.items()]
+        facts += [Fact(_sentence_case(name), limits_text(each, self.say)) for name, each in material.limits.items()]
         if material.data_sheet is not None:
             place = str(material.data_sheet_at)
             facts.append(Fact(self.say("data-sheet"), self.say("data-sheet-at", date=material.data_sheet, place=place)))
@@ -131,20 +132,6 @@ class PlantViews:
             Fact(self.say(key), text) for key, text in (("keep", material.keep), ("spill", material.spill)) if text
         ]
         return facts
-
-    def _limits(self, limits: Limits) -> str:
-        if limits.from_ is None:
-            return self.say("limits-high", high=with_degrees(str(limits.to)))
-        if limits.to is None:
-            return self.say("limits-low", low=with_degrees(limits.from_))
-        return self.say("limits-both", low=with_degrees(limits.from_), high=with_degrees(limits.to))
-
-    def _first_aid(self, material: Material) -> list[Fact]:
-        aid = material.first_aid
-        if aid is None:
-            return []
-        ways = {"eyes": aid.eyes, "skin": aid.skin, "breathed": aid.breathed, "swallowed": aid.swallowed}
-        return [Fact(self.say(f"first-aid-{way}"), text) for way, text in ways.items()]
 
     def _recipe(self, product: Product) -> RecipeView:
         materials = self.book.materials.materials
@@ -171,7 +158,7 @@ class PlantViews:
             other = other_text(full, self.system, self.say)
             facts.append(Fact(self.say("hold-up"), f"{primary_text(full, self.system, self.say)} ({other})"))
         if piece.range is not None:
-            facts.append(Fact(self.say("range"), self._limits(piece.range)))
+            facts.append(Fact(self.say("range"), limits_text(piece.range, self.say)))
         last = (("calibration-due", piece.calibration_due), ("note", piece.note))
         return facts + [Fact(self.say(key), text) for key, text in last if text]
 

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from tankside.edition import Edition, MaterialShown, Part
-from tankside.model.facts import BookFacts, EnergySource
+from tankside.model.facts import BookFacts, EnergySource, FirstAid
 from tankside.model.procedures import Checklist, Procedure
 from tankside.texts import Words
 from tankside.views.amounts import AmountTexts, AmountView, TableView, amount_views, table_view
@@ -223,9 +223,8 @@ def _hazard(name: str, material: MaterialShown) -> HazardView:
     )
 
 
-def first_aid_lines(material: MaterialShown, say: Words) -> tuple[Detail, ...]:
+def first_aid_lines(aid: FirstAid | None, say: Words) -> tuple[Detail, ...]:
     """Return the first aid for a material, a line for each way it reaches a person."""
-    aid = material.first_aid
     if aid is None:
         return ()
     ways = ("eyes", "skin", "breathed", "swallowed")
@@ -233,7 +232,7 @@ def first_aid_lines(material: MaterialShown, say: Words) -> tuple[Detail, ...]:
 
 
 def _first_aid(edition: Edition, say: Words) -> tuple[tuple[str, tuple[Detail, ...]], ...]:
-    found = ((each.name, first_aid_lines(each, say)) for each in edition.materials.values())
+    found = ((each.name, first_aid_lines(each.first_aid, say)) for each in edition.materials.values())
     return tuple((name, lines) for name, lines in found if lines)
 
 

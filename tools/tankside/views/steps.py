@@ -28,7 +28,7 @@ from tankside.model.steps import (
 )
 from tankside.texts import Words
 from tankside.views.amounts import AmountTexts
-from tankside.views.numbers import primary_text
+from tankside.views.numbers import limits_text, primary_text
 from tankside.views.wording import Run, Sentence, sentence
 
 
@@ -198,7 +198,7 @@ class StepTexts:
                 yield from self._addition(step)
             case Measure():
                 yield self._detail("detail-instrument", step.instrument)
-                yield self._detail("detail-limits", self._limits(step.limits))
+                yield self._detail("detail-limits", limits_text(self.edition.limits[step.limits], self.say))
                 yield Detail(self.say("detail-outside"), self.go_to(step.if_outside))
             case Check(if_not=str() as place):
                 yield Detail(self.say("detail-if-not"), self.go_to(place))
@@ -231,14 +231,6 @@ class StepTexts:
             case Add(amount=str() as text) | Move(amount=str() as text):
                 return self.amounts.by_input(text.strip("<>"))
         return ()
-
-    def _limits(self, name: str) -> str:
-        limits = self.edition.limits[name]
-        if limits.from_ is None:
-            return self.say("limits-high", high=str(limits.to))
-        if limits.to is None:
-            return self.say("limits-low", low=str(limits.from_))
-        return self.say("limits-both", low=str(limits.from_), high=str(limits.to))
 
     def _detail(self, label: str, text: str) -> Detail:
         return Detail(self.say(label), self.words(text))
