@@ -44,8 +44,9 @@ def test_same_input_same_bytes(site: Path, tmp_path: Path) -> None:
     assert hashes(book / "build" / "site") == hashes(site)
 
 
-def test_only_the_site_is_left(site: Path) -> None:
-    assert [path.name for path in site.parent.iterdir()] == ["site"]
+def test_only_the_site_and_the_kept_sheets_are_left(site: Path) -> None:
+    assert sorted(path.name for path in site.parent.iterdir()) == ["laid-out", "site"]
+    assert sorted(hashes(site / "sheets").values()) == sorted(hashes(site.parent / "laid-out").values())
     assert len(list((site / "sheets").glob("*.pdf"))) == 14
 
 

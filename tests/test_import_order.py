@@ -14,6 +14,7 @@ ORDER = (
     "problems",
     "problem_formats",
     "texts",
+    "memory",
     "loading",
     "schema",
     "units",

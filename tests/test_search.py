@@ -28,7 +28,9 @@ def page(browser: Browser, site: Path) -> Iterator[Page]:
 
 def typed(page: Page, words: str) -> list[str]:
     """Return the titles that are found for some words, the best first."""
-    page.get_by_role("searchbox").fill(words)
+    field = page.get_by_role("searchbox")
+    field.fill(words)
+    expect(field).to_have_attribute("aria-expanded", "true" if words.strip() else "false")
     return page.locator("[data-search-found] a b").all_inner_texts()
 
 
@@ -160,6 +162,7 @@ def test_found_is_reached_from_every_depth(page: Page, site: Path, start: str, w
 
 
 def test_every_document_of_the_index_is_a_page_of_the_site(page: Page, site: Path) -> None:
+    typed(page, "bleed")
     addresses = page.evaluate("tankside.documents.map((each) => each[0])")
     assert len(addresses) > 50
     assert [each for each in addresses if not (site / each).is_file()] == []

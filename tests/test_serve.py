@@ -88,7 +88,7 @@ def test_nothing_but_files_of_the_site_is_answered(served: Served, path: str) ->
 
 
 def test_link_out_of_the_site_is_not_followed(served: Served) -> None:
-    link = served.book / "build/site/link.txt"
+    link = served.book / "build/served/link.txt"
     link.symlink_to(served.book / "mkdocs.yml")
     status = served.get("/link.txt")[0].status
     link.unlink()
@@ -165,4 +165,4 @@ def test_open_pages_follow_the_book(served: Served, browser: Browser, tmp_path: 
     for name in (BLEED, "site_src/about.md", "mkdocs.yml"):
         (copy / name).write_bytes((served.book / name).read_bytes())
     assert built(copy, **served.environment).returncode == 0
-    assert hashes(served.book / "build/site") == hashes(copy / "build/site")
+    assert hashes(served.book / "build/served") == hashes(copy / "build/site")

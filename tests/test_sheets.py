@@ -28,6 +28,7 @@ from sheet_reading import HEADINGS, MM, Place, Sheet, squeezed
 
 from tankside.checkup import Checkup, check_book
 from tankside.edition import Edition
+from tankside.loading.sources import picture_data
 from tankside.loading.values import Text
 from tankside.model.procedures import Procedure
 from tankside.model.steps import Caution, every
@@ -80,8 +81,8 @@ def sheet_engine() -> Engine:
 
 def maker_for(checkup: Checkup, engine: Engine, paper: str, folder: Path = ROOT) -> SheetMaker:
     assert checkup.book is not None
-    facts = replace(checkup.book.facts, paper=Text(paper, Span("")))
-    return SheetMaker(engine, folder, facts, "en")
+    facts = replace(checkup.book.plant.facts, paper=Text(paper, Span("")))
+    return SheetMaker(engine, picture_data(folder), facts, "en")
 
 
 @pytest.fixture(scope="session", params=list(PAPERS))
@@ -201,8 +202,8 @@ def test_17_a_caution_that_cannot_stay_with_its_step_fails_the_sheet(
 
 def test_18_every_page_carries_the_control_items(hung_sheets: list[Hung], demo_checkup: Checkup) -> None:
     assert demo_checkup.book is not None
-    facts = demo_checkup.book.facts
-    roles = {str(key): str(role.name) for key, role in demo_checkup.book.roles.roles.items()}
+    facts = demo_checkup.book.plant.facts
+    roles = {str(key): str(role.name) for key, role in demo_checkup.book.plant.roles.roles.items()}
     for hung in hung_sheets:
         written = hung.edition.written
         content = sha256(hung.edition.canonical.encode("utf-8")).hexdigest()[:8]

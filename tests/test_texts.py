@@ -6,11 +6,12 @@ from pathlib import Path
 import pytest
 
 from tankside.checkup import check_book
-from tankside.publish.building import frame_words, navigation
+from tankside.loading.sources import picture_data
 from tankside.render_print.engine import Engine
 from tankside.render_print.sheets import SheetMaker
 from tankside.render_site.content import Content
 from tankside.render_site.emergencies import emergency_pages
+from tankside.render_site.navigation import frame_words, navigation
 from tankside.render_site.pages import pages
 from tankside.render_site.search import index_script
 from tankside.texts import Words
@@ -51,7 +52,7 @@ def test_every_word_of_the_table_reaches_a_page_or_sheet(asked: set[str]) -> Non
         assert index_script(content)
         assert frame_words(content)
         assert navigation(content, ())
-    maker = SheetMaker(Engine(), ROOT, checkup.book.facts, "en")
+    maker = SheetMaker(Engine(), picture_data(ROOT), checkup.book.plant.facts, "en")
     for edition in checkup.editions.values():
         assert maker.pdf(edition)
     assert sorted(set(table()) - asked - ELSEWHERE) == []

@@ -41,7 +41,7 @@ def check_book(folder: Path, audience: Audience = Audience.FLOOR, against: str =
     problems.extend(unless_spoken(loaded.problems, amount_problems(worked)))
     if has_errors(problems):
         return Checkup(loaded.book, {}, in_order(problems), loaded.count)
-    language = str(loaded.book.facts.languages[0])
+    language = str(loaded.book.plant.facts.languages[0])
     floor = editions(worked, Audience.FLOOR, language)
     problems.extend(changed_under_same_revision(folder, floor, against))
     wanted = floor if audience is Audience.FLOOR else editions(worked, audience, language)

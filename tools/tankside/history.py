@@ -56,4 +56,4 @@ def _editions_at(folder: Path, revision: str) -> Mapping[str, Edition]:
         return {}
     if loaded.book is None or loaded.problems:
         return {}
-    return editions(WorkedBook(loaded.book), Audience.FLOOR, loaded.book.facts.languages[0])
+    return editions(WorkedBook(loaded.book), Audience.FLOOR, loaded.book.plant.facts.languages[0])

@@ -8,6 +8,7 @@ from pathlib import PurePosixPath
 from tankside.catalogue.characters import undrawn
 from tankside.catalogue.links import caution_problems
 from tankside.loading.values import Text
+from tankside.memory import remembered
 from tankside.model.facts import Equipment, Materials
 from tankside.model.procedures import Checklist, Procedure
 from tankside.model.steps import Section, Step, every
@@ -22,18 +23,25 @@ DAY = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
 def disagreements(procedures: Mapping[str, Procedure], checklists: Mapping[str, Checklist]) -> Iterator[Problem]:
     """Return what does not agree in the procedures and checklists."""
     for procedure in procedures.values():
-        yield from _same_as_file(procedure.procedure)
-        yield from _same_as_folder(procedure)
-        yield from _revision_and_dates(procedure)
-        yield from _names_once(procedure)
-        yield from caution_problems(procedure)
-        yield from _long_sections(procedure)
-        yield from _unconfirmed(procedure.unconfirmed, f"the cautions of '{procedure.procedure}'")
-        yield from undrawn(procedure)
+        yield from _in_procedure(procedure)
     for checklist in checklists.values():
         yield from _same_as_file(checklist.checklist)
         yield from _revision_and_dates(checklist)
         yield from undrawn(checklist)
+
+
+@remembered
+def _in_procedure(procedure: Procedure) -> tuple[Problem, ...]:
+    return (
+        *_same_as_file(procedure.procedure),
+        *_same_as_folder(procedure),
+        *_revision_and_dates(procedure),
+        *_names_once(procedure),
+        *caution_problems(procedure),
+        *_long_sections(procedure),
+        *_unconfirmed(procedure.unconfirmed, f"the cautions of '{procedure.procedure}'"),
+        *undrawn(procedure),
+    )
 
 
 def _same_as_file(own_id: Text) -> Iterator[Problem]:

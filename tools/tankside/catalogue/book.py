@@ -1,7 +1,7 @@
 """Load a whole book from a folder or a git tree."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import astuple, dataclass, field
 from pathlib import PurePosixPath
 from typing import Any
 
@@ -12,20 +12,22 @@ from tankside.catalogue.names import Names
 from tankside.loading.reading import read
 from tankside.loading.sources import File, Source
 from tankside.loading.values import Table, Value
+from tankside.memory import remembered, same_if_equal
 from tankside.model.building import CannotBuildError, build
-from tankside.model.facts import BookFacts, Equipment, Materials, Products, Roles
+from tankside.model.facts import BookFacts, Equipment, Materials, Plant, Products, Roles
 from tankside.model.procedures import Checklist, Procedure
 from tankside.problems import Problem, Span, in_order, meant, unless_spoken
 from tankside.schema.fitting import misfits
 from tankside.schema.shapes import PLANT_FILES
 
 PLANT = "procedures/plant"
+#: file -> class, in the order of the fields of `Plant`
 PLANT_CLASSES: Mapping[str, type[Any]] = {
     "book": BookFacts,
+    "roles": Roles,
     "equipment": Equipment,
     "materials": Materials,
     "products": Products,
-    "roles": Roles,
 }
 
 
@@ -33,11 +35,7 @@ PLANT_CLASSES: Mapping[str, type[Any]] = {
 class Book:
     """A book all of whose files could be read and all of whose names are resolved."""
 
-    facts: BookFacts
-    roles: Roles
-    equipment: Equipment
-    materials: Materials
-    products: Products
+    plant: Plant
     #: by id, in the order of family and id
     procedures: Mapping[str, Procedure]
     checklists: Mapping[str, Checklist]
@@ -66,6 +64,17 @@ class _Reading:
     count: int = 0
 
 
+@dataclass(frozen=True)
+class _Part:
+    """What a file holds."""
+
+    #: None when it could not be read
+    value: Value | None
+    #: None when what the model needs is missing
+    built: Any
+    problems: tuple[Problem, ...]
+
+
 def load(source: Source) -> Loaded:
     """Return the book that `source` holds, and all its problems sorted by place."""
     reading = _Reading()
@@ -75,21 +84,23 @@ def load(source: Source) -> Loaded:
     reading.problems.extend(missing)
     reading.is_complete &= not missing
     linked = Linked(
+        names=same_if_equal("names", reading.names),
         plant=tuple(reading.plant.values()),
         procedures=tuple(reading.procedures.values()),
         checklists=tuple(reading.checklists.values()),
-        pictures=source.pictures(),
+        pictures=same_if_equal("names of pictures", source.pictures()),
         is_complete=reading.is_complete,
     )
     book = _book(reading)
-    for later in (link_problems(linked, reading.names), () if book is None else _disagreements(book, reading)):
+    links = link_problems(linked, reading.names.defined)
+    for later in (links, () if book is None else _disagreements(book, reading)):
         reading.problems.extend(unless_spoken(tuple(reading.problems), later))
     return Loaded(book, in_order(reading.problems), reading.count)
 
 
 def _disagreements(book: Book, reading: _Reading) -> Iterator[Problem]:
     yield from disagreements(book.procedures, book.checklists)
-    yield from plant_disagreements(book.equipment, book.materials)
+    yield from plant_disagreements(book.plant.equipment, book.plant.materials)
     for part in reading.plant.values():
         yield from undrawn(part)
 
@@ -107,16 +118,15 @@ def _missing(files: set[str]) -> Iterator[Problem]:
             yield Problem(Span(path), "file-missing", f"the book has no {path}", hint)
 
 
+_plant = remembered(Plant)
+
+
 def _book(reading: _Reading) -> Book | None:
     if set(reading.plant) != set(PLANT_FILES):
         return None
     procedures = sorted(reading.procedures.values(), key=lambda each: (each.family, each.procedure))
     return Book(
-        facts=reading.plant["book"],
-        roles=reading.plant["roles"],
-        equipment=reading.plant["equipment"],
-        materials=reading.plant["materials"],
-        products=reading.plant["products"],
+        plant=_plant(*(reading.plant[shape] for shape in PLANT_CLASSES)),
         procedures={str(each.procedure): each for each in procedures},
         checklists=dict(sorted(reading.checklists.items())),
     )
@@ -129,15 +139,18 @@ def _take(reading: _Reading, file: File) -> None:
     if shape is None:
         reading.problems.extend(read(file)[1] if file.leaves_book else (_stray(file.path),))
         return
-    value, problems = read(file)
-    misfit = () if value is None else tuple(unless_spoken(problems, misfits(value, shape)))
-    reading.problems.extend((*problems, *misfit))
-    is_complete = not problems and not misfit
-    reading.is_complete &= is_complete
+    part = _part(shape, *astuple(file))
+    reading.problems.extend(part.problems)
+    reading.is_complete &= not part.problems
     reading.problems.extend(_used_twice(reading.names, file.path, shape))
-    reading.names.take(file.path, shape, value)
-    if value is not None:
-        _build(reading, file.path, shape, value, is_complete)
+    reading.names.take(file.path, shape, part.value)
+    stem = PurePosixPath(file.path).stem
+    if isinstance(part.built, Procedure):
+        reading.procedures.setdefault(stem, part.built)
+    elif isinstance(part.built, Checklist):
+        reading.checklists.setdefault(stem, part.built)
+    elif part.built is not None:
+        reading.plant[shape] = part.built
 
 
 def _used_twice(names: Names, path: str, shape: str) -> Iterator[Problem]:
@@ -169,15 +182,23 @@ def _stray(path: str) -> Problem:
     return Problem(Span(path), "file-stray", message, hint)
 
 
-def _build(reading: _Reading, path: str, shape: str, value: Value, is_complete: bool) -> None:
-    try:
-        if shape in PLANT_CLASSES:
-            reading.plant[shape] = build(PLANT_CLASSES[shape], value)
-        elif shape == "procedure":
-            procedure = build(Procedure, value, span=Span(path), is_complete=is_complete)
-            reading.procedures.setdefault(PurePosixPath(path).stem, procedure)
-        else:
-            checklist = build(Checklist, value, span=Span(path), is_complete=is_complete)
-            reading.checklists.setdefault(PurePosixPath(path).stem, checklist)
-    except CannotBuildError:
-        assert not is_complete or not isinstance(value, Table), "the schema must ask for what the model needs"
+@remembered
+def _part(shape: str, *file: Any) -> _Part:
+    """Return what a file of a shape holds; `file` are the fields of a `File`."""
+    origin = File(*file)
+    value, broken = read(origin)
+    misfit = () if value is None else tuple(unless_spoken(broken, misfits(value, shape)))
+    problems = (*broken, *misfit)
+    built = None
+    if value is not None:
+        try:
+            built = _built(shape, value, origin.path, is_complete=not problems)
+        except CannotBuildError:
+            assert problems or not isinstance(value, Table), "the schema must ask for what the model needs"
+    return _Part(value, built, problems)
+
+
+def _built(shape: str, value: Value, path: str, *, is_complete: bool) -> Any:
+    if shape in PLANT_CLASSES:
+        return build(PLANT_CLASSES[shape], value)
+    return build(Procedure if shape == "procedure" else Checklist, value, span=Span(path), is_complete=is_complete)

@@ -1,7 +1,7 @@
 """Every name resolved: what is not defined, what is never used, what is of the wrong kind."""
 
 import re
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, field
 from pathlib import PurePosixPath
 from typing import Any
@@ -9,6 +9,7 @@ from typing import Any
 from tankside.catalogue.names import Names
 from tankside.catalogue.walking import texts
 from tankside.loading.values import Text
+from tankside.memory import remembered
 from tankside.model.fields import shape
 from tankside.model.procedures import Checklist, Procedure
 from tankside.model.references import Refers
@@ -48,6 +49,7 @@ MUST_BE_USED = ("role", "tag", "material", "wearable", "condition", "group")
 class Linked:
     """The parts of a book whose names are to be resolved."""
 
+    names: Names
     plant: tuple[Any, ...]
     procedures: tuple[Procedure, ...]
     checklists: tuple[Checklist, ...]
@@ -119,20 +121,39 @@ def _one(noun: str) -> str:
     return f"{'an' if noun[0] in 'aeiou' else 'a'} {noun}"
 
 
-def link_problems(linked: Linked, names: Names) -> Iterator[Problem]:
-    """Return the problems of all names in the book."""
-    linker = _Linker(names, linked.pictures)
-    for part in linked.plant:
-        yield from _everywhere(linker, part)
-    for procedure in linked.procedures:
-        yield from _in_procedure(linker, procedure)
-    for checklist in linked.checklists:
-        yield from _in_checklist(linker, checklist)
+@dataclass(frozen=True)
+class _Resolved:
+    """What came of the names of one part of a book."""
+
+    problems: tuple[Problem, ...]
+    #: what is used, and its sort
+    used: frozenset[tuple[str, str]]
+
+
+def link_problems(linked: Linked, defined: Mapping[str, Mapping[str, Text]]) -> Iterator[Problem]:
+    """Return the problems of all names in the book; `defined` says where each one stands now."""
+    parts = (*linked.plant, *linked.procedures, *linked.checklists)
+    resolved = tuple(_resolved(linked.names, linked.pictures, part) for part in parts)
+    for each in resolved:
+        yield from each.problems
     if linked.is_complete:
+        used = frozenset[tuple[str, str]]().union(*(each.used for each in resolved))
         for what in MUST_BE_USED:
-            for name, place in names.defined.get(what, {}).items():
-                if (what, name) not in linker.used:
+            for name, place in defined.get(what, {}).items():
+                if (what, name) not in used:
                     yield _unused(place, what)
+
+
+@remembered
+def _resolved(names: Names, pictures: frozenset[str], part: object) -> _Resolved:
+    linker = _Linker(names, pictures)
+    if isinstance(part, Procedure):
+        problems = tuple(_in_procedure(linker, part))
+    elif isinstance(part, Checklist):
+        problems = tuple(_in_checklist(linker, part))
+    else:
+        problems = tuple(_everywhere(linker, part))
+    return _Resolved(problems, frozenset(linker.used))
 
 
 def _everywhere(linker: _Linker, part: object) -> Iterator[Problem]:

@@ -96,7 +96,7 @@ def _role(given: str | None, book: Book, family: str) -> str:
     usual = usual_role(book, family)
     if given is not None or not is_terminal():
         return usual if given is None else given
-    roles = [str(role) for role in book.roles.roles]
+    roles = [str(role) for role in book.plant.roles.roles]
     return str(click.prompt("Done by", type=click.Choice(roles), default=usual))
 
 

@@ -4,7 +4,8 @@ from pathlib import Path
 
 import click
 
-from tankside.cli.showing import show_problems, summary
+from tankside.cli.showing import counted, show_problems, summary
+from tankside.problems import Severity
 from tankside.publish.making import Outcome
 from tankside.render_site.theme import CONFIG
 
@@ -22,12 +23,15 @@ def require_config(folder: Path) -> None:
 
 
 def say_outcome(outcome: Outcome, address: str) -> None:
-    """Print the problems that were found and what became of the site, which is to be opened at `address`."""
-    show_problems(outcome.checkup.problems, err=True)
+    """Print the errors that were found and what became of the site, which is to be opened at `address`."""
+    remarks = [each for each in outcome.checkup.problems if each.severity is Severity.REMARK]
+    show_problems(tuple(each for each in outcome.checkup.problems if each not in remarks), err=True)
+    if remarks:
+        click.echo(f"{counted(len(remarks), 'remark')}: 'tankside check' shows each.", err=True)
     if outcome.failure:
-        click.echo(f"{outcome.failure}\nNothing was published; the last good site stays.", err=True)
+        click.echo(f"{outcome.failure}\nNothing was published; the site stays as it was.", err=True)
     elif outcome.site is None:
-        click.echo(f"{summary(outcome.checkup)}. Nothing was built; the last good site stays.", err=True)
+        click.echo(f"{summary(outcome.checkup)}. Nothing was built; the site stays as it was.", err=True)
     else:
         if not outcome.has_sheets:
             click.secho(NO_SHEETS, err=True, bold=True)

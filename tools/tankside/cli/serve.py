@@ -9,7 +9,7 @@ import click
 from tankside.cli.outcome import require_config, say_outcome
 from tankside.cli.showing import Progress, folder_argument
 from tankside.edition import Audience
-from tankside.publish.building import OUTPUT
+from tankside.publish.building import OUTPUT, SERVED
 from tankside.publish.making import Outcome, make_site
 from tankside.serving.notice import Notice, NoticeBoard
 from tankside.serving.rebuilding import Rebuilder
@@ -29,17 +29,18 @@ _NOWHERE = ("192.0.2.1", 9)
 def serve(folder: Path, port: int | None, lan: bool) -> None:
     """Show the book in a browser while it is written: every change is built, and open pages reload.
 
-    A book with problems leaves the last good site in place, with the problems on every page. Ctrl-C ends it.
+    A book with problems leaves the last good site in place, with the problems on every page. What is shown is put
+    in BOOK/build/served; only 'tankside build' publishes. Ctrl-C ends it.
     """
     require_config(folder)
     board = NoticeBoard(_BUILDING)
-    with _listening(folder.resolve() / OUTPUT / "site", board, port, lan) as server:
+    with _listening(folder.resolve() / OUTPUT / SERVED, board, port, lan) as server:
         _greet(server)
         progress = Progress()
 
         def make() -> Outcome:
             watcher.refresh()
-            return make_site(folder, Audience.FLOOR, progress)
+            return make_site(folder, Audience.FLOOR, progress, is_being_written=True)
 
         def say(outcome: Outcome | str) -> None:
             progress.done()
@@ -59,11 +60,11 @@ def _listening(site: Path, board: NoticeBoard, port: int | None, is_open: bool) 
     try:
         return Server(site, board, port or PORT, is_open=is_open)
     except OSError as error:
-        if error.errno == errno.EADDRINUSE and port is None:
-            click.echo(f"Port {PORT} is in use; taking another one.", err=True)
-            return Server(site, board, 0, is_open=is_open)
-        why = "in use" if error.errno == errno.EADDRINUSE else f"not to be had: {error.strerror}"
-        raise click.UsageError(f"port {port or PORT} is {why}; choose another one with --port") from error
+        why = "in use" if error.errno == errno.EADDRINUSE else f"not to be had ({error.strerror})"
+        if port is not None:
+            raise click.UsageError(f"port {port} is {why}; choose another one with --port") from error
+    click.echo(f"Port {PORT} is {why}; taking another one.", err=True)
+    return Server(site, board, 0, is_open=is_open)
 
 
 def _start(watcher: Watcher) -> None:
@@ -81,7 +82,7 @@ def _greet(server: Server) -> None:
     listed = "\n".join(f"    {each}" for each in reachable) or "    (no network address of this computer was found)"
     click.secho(
         "ATTENTION: the book is OPEN TO THE NETWORK.\n"
-        "Everybody on the same network can read all of it, without a password, at\n"
+        "Everybody on any network of this computer can read all of it, without a password, at\n"
         f"{listed}\nStop it with Ctrl-C; without --lan only this computer can read the book.",
         bold=True,
     )

@@ -6,10 +6,12 @@ import click
 
 from tankside.checkup import check_book
 from tankside.cli.showing import Progress, book_option, show_problems, summary
+from tankside.loading.sources import picture_data
 from tankside.problems import meant
-from tankside.publish.building import OUTPUT
+from tankside.publish.building import OUTPUT, SHELF
 from tankside.render_print.engine import Engine, PrintUnavailableError, SheetFailedError
 from tankside.render_print.sheets import SheetMaker
+from tankside.render_print.shelf import Shelf
 
 
 @click.command(epilog="Example:  tankside sheets splash bleed-cleaner-line")
@@ -37,8 +39,10 @@ def sheets(ctx: click.Context, ids: tuple[str, ...], folder: Path, into: Path | 
     progress = Progress()
     chosen = [checkup.editions[name] for name in ids or checkup.editions]
     try:
-        maker = SheetMaker(Engine(), folder, checkup.book.facts, str(checkup.book.facts.languages[0]))
-        made = maker.write_all(chosen, into or folder / OUTPUT / "sheets", progress)
+        facts = checkup.book.plant.facts
+        maker = SheetMaker(Engine(), picture_data(folder), facts, str(facts.languages[0]))
+        shelf = Shelf(folder / OUTPUT / SHELF)
+        made = maker.write_all(chosen, into or folder / OUTPUT / "sheets", shelf, progress)
     except (PrintUnavailableError, SheetFailedError) as error:
         progress.done()
         click.echo(f"Error: {error}", err=True)

@@ -11,6 +11,8 @@ from tankside.compute.measuring import Measured, measured, receiver_problem, ves
 from tankside.compute.recipes import recipe_of
 from tankside.compute.trouble import CannotWorkOutError, NotResolvedError, standing_at
 from tankside.loading.values import Text
+from tankside.memory import remembered
+from tankside.model.facts import Plant
 from tankside.model.procedures import Amount, Input, Procedure
 from tankside.problems import Problem, Span, quoted
 from tankside.quantities.calculation import Calculation, calculate, result_of, tree_with_constants
@@ -67,16 +69,17 @@ class WorkedBook:
         """Return what `worked_amounts` does."""
         name = str(procedure.procedure)
         if name not in self._done:
-            self._done[name] = worked_amounts(self.book, procedure)
+            self._done[name] = worked_amounts(self.book.plant, procedure)
         return self._done[name]
 
 
-def worked_amounts(book: Book, procedure: Procedure) -> tuple[Mapping[str, WorkedAmount], tuple[Problem, ...]]:
+@remembered
+def worked_amounts(plant: Plant, procedure: Procedure) -> tuple[Mapping[str, WorkedAmount], tuple[Problem, ...]]:
     """Return the amounts of a procedure that could be worked out, by name, and the problems of all."""
     amounts: dict[str, WorkedAmount] = {}
     problems: list[Problem] = []
     for name in procedure.amounts:
-        worker = _Worker(book, procedure, name, ())
+        worker = _Worker(plant, procedure, name, ())
         try:
             amounts[str(name)] = worker.worked()
             problems.extend(worker.problems())
@@ -91,7 +94,7 @@ def worked_amounts(book: Book, procedure: Procedure) -> tuple[Mapping[str, Worke
 class _Worker:
     """Works out one amount of a procedure."""
 
-    book: Book
+    plant: Plant
     procedure: Procedure
     name: Text
     #: the amounts that wait for this one
@@ -175,11 +178,11 @@ class _Worker:
         exact = [self._exact(value) for value in self._values_to_hold_for()]
         rounded = [each for each in map(self._rounding, exact) if each is not None]
         if rounded and self.amount.tolerance is not None:
-            yield from vessel_problems(self.book.equipment, rounded, self.amount.tolerance)
-        if self.amount.collect_in is not None and self.amount.collect_in in self.book.equipment.equipment:
+            yield from vessel_problems(self.plant.equipment, rounded, self.amount.tolerance)
+        if self.amount.collect_in is not None and self.amount.collect_in in self.plant.equipment.equipment:
             shown = [each.shown for each in rounded] or exact
             most = max(shown, key=lambda each: each.value)
-            problem = receiver_problem(self.book.equipment, self.amount.collect_in, most)
+            problem = receiver_problem(self.plant.equipment, self.amount.collect_in, most)
             yield from () if problem is None else (problem,)
 
     def _values_to_hold_for(self) -> tuple[Quantity | None, ...]:
@@ -227,10 +230,10 @@ class _Worker:
     def _rounding(self, exact: Quantity) -> Measured | None:
         if self.amount.measure_in is None:
             return None
-        if self.amount.measure_in not in self.book.equipment.equipment:
+        if self.amount.measure_in not in self.plant.equipment.equipment:
             raise NotResolvedError
         direction = result_of(self.helper, self.result).direction
-        return measured(self.book.equipment, self.amount.measure_in, exact, direction)
+        return measured(self.plant.equipment, self.amount.measure_in, exact, direction)
 
     def _tree(self) -> Json:
         tree = self._exact_tree()
@@ -258,7 +261,7 @@ class _Worker:
             with standing_at(key.span):
                 raise ArgumentUnknownError(self.helper.name, str(key), kinds)
         if kinds[key] == (RECIPE,):
-            return recipe_of(self.book, value)
+            return recipe_of(self.plant, value)
         if value in self.procedure.inputs:
             assert chosen is not None, "an amount with an input is worked out for a value of it"
             return chosen
@@ -270,12 +273,12 @@ class _Worker:
         if is_number(value):
             with standing_at(value.span):
                 return parse_quantity(value, kinds, str(key))
-        if value.partition(".")[0] not in self.book.equipment.equipment:
+        if value.partition(".")[0] not in self.plant.equipment.equipment:
             raise NotResolvedError
-        return fact(self.book.equipment, value)
+        return fact(self.plant.equipment, value)
 
     def _other(self, name: Text) -> "_Worker":
-        return _Worker(self.book, self.procedure, name, (*self.waiting, str(self.name)))
+        return _Worker(self.plant, self.procedure, name, (*self.waiting, str(self.name)))
 
 
 def _plain(text: Text | None) -> str | None:

@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator
 
-from tankside.catalogue import Book
 from tankside.catalogue.walking import texts
 from tankside.compute.amounts import WorkedBook
 from tankside.compute.facts import limits_problem, quantity
@@ -10,7 +9,8 @@ from tankside.compute.measuring import range_problem
 from tankside.compute.recipes import recipe_of
 from tankside.compute.trouble import CannotWorkOutError, NotResolvedError
 from tankside.loading.values import Text
-from tankside.model.facts import Limits
+from tankside.memory import remembered
+from tankside.model.facts import Limits, Plant
 from tankside.model.procedures import Input, Procedure
 from tankside.model.references import Measures
 from tankside.model.steps import Add, every
@@ -20,7 +20,8 @@ from tankside.problems import Problem, unless_spoken
 def amount_problems(worked: WorkedBook) -> Iterator[Problem]:
     """Return the problems of all quantities, limits, recipes and amounts."""
     book = worked.book
-    parts = (book.equipment, book.materials, book.products, *book.procedures.values())
+    plant = book.plant
+    parts = (plant.equipment, plant.materials, plant.products, *book.procedures.values())
     unreadable = tuple(problem for part in parts for problem in _unreadable(part))
     yield from unreadable
     yield from unless_spoken(unreadable, _unworkable(worked))
@@ -28,8 +29,8 @@ def amount_problems(worked: WorkedBook) -> Iterator[Problem]:
 
 def _unworkable(worked: WorkedBook) -> Iterator[Problem]:
     book = worked.book
-    yield from _limits(book)
-    yield from _recipes(book)
+    yield from _limits(book.plant)
+    yield from _recipes(book.plant)
     for procedure in book.procedures.values():
         for chosen in procedure.inputs.values():
             yield from _input(chosen)
@@ -38,21 +39,24 @@ def _unworkable(worked: WorkedBook) -> Iterator[Problem]:
         yield from worked.of(procedure)[1]
 
 
-def _unreadable(part: object) -> Iterator[Problem]:
+@remembered
+def _unreadable(part: object) -> tuple[Problem, ...]:
+    problems = []
     for text, meaning in texts(part):
         if isinstance(meaning, Measures):
             try:
                 quantity(text, *meaning.kinds, sign=meaning.sign)
             except CannotWorkOutError as error:
-                yield error.problem
+                problems.append(error.problem)
+    return tuple(problems)
 
 
-def _limits(book: Book) -> Iterator[Problem]:
-    ranges = [piece.range for piece in book.equipment.equipment.values() if piece.range is not None]
-    limits = [each for material in book.materials.materials.values() for each in material.limits.values()]
+def _limits(plant: Plant) -> Iterator[Problem]:
+    ranges = [piece.range for piece in plant.equipment.equipment.values() if piece.range is not None]
+    limits = [each for material in plant.materials.materials.values() for each in material.limits.values()]
     for each in (*ranges, *limits):
         yield from _reversed(each)
-    for piece in book.equipment.equipment.values():
+    for piece in plant.equipment.equipment.values():
         problem = range_problem(piece)
         yield from () if problem is None else (problem,)
 
@@ -66,10 +70,10 @@ def _reversed(limits: Limits) -> Iterator[Problem]:
         yield problem
 
 
-def _recipes(book: Book) -> Iterator[Problem]:
-    for name in book.products.products:
+def _recipes(plant: Plant) -> Iterator[Problem]:
+    for name in plant.products.products:
         try:
-            recipe_of(book, name)
+            recipe_of(plant, name)
         except CannotWorkOutError as error:
             yield error.problem
         except NotResolvedError:

@@ -1,12 +1,11 @@
 """The edition of a procedure or checklist, and how it is made."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 from functools import cached_property
 from hashlib import sha256
 
-from tankside.catalogue import Book
 from tankside.catalogue.walking import texts
 from tankside.compute.amounts import WorkedAmount, WorkedBook
 from tankside.edition.canonical import canonical_json
@@ -21,10 +20,11 @@ from tankside.edition.shown import (
     material_shown,
     wearable_shown,
 )
-from tankside.model.facts import Limits
-from tankside.model.procedures import Checklist, Procedure
+from tankside.memory import remembered
+from tankside.model.facts import Limits, Plant
+from tankside.model.procedures import Checklist, Procedure, Reference
 from tankside.model.references import Refers
-from tankside.model.steps import Isolate, Item, Section, every
+from tankside.model.steps import Isolate, Section, every
 
 #: names the layout of the canonical JSON; a reader of old records looks at it first
 LAYOUT = "tankside-edition-1"
@@ -107,7 +107,7 @@ def procedure_edition(worked: WorkedBook, procedure: Procedure, audience: Audien
     Raises:
         LanguageUnknownError: the book is not written in `language`.
     """
-    return _edition(worked, procedure, audience, language, (procedure,), ())
+    return _edition(worked, procedure, worked.of(procedure)[0], audience, language, ())
 
 
 def checklist_edition(worked: WorkedBook, checklist: Checklist, audience: Audience, language: str) -> Edition:
@@ -116,91 +116,103 @@ def checklist_edition(worked: WorkedBook, checklist: Checklist, audience: Audien
     Raises:
         LanguageUnknownError: the book is not written in `language`.
     """
-    parts = tuple(_part(worked, checklist, index, audience, language) for index in range(len(checklist.items)))
-    return _edition(worked, checklist, audience, language, (checklist,), parts)
+    parts = []
+    for item in checklist.items:
+        procedure = worked.book.procedures[item.procedure]
+        wants_steps = checklist.lists == "steps"
+        inner = procedure_edition(worked, procedure, audience, language) if wants_steps else None
+        parts.append(_part(procedure, item, inner))
+    return _edition(worked, checklist, _NO_AMOUNTS, audience, language, tuple(parts))
+
+
+_NO_AMOUNTS: Mapping[str, WorkedAmount] = {}
 
 
 def _edition(
     worked: WorkedBook,
     written: Procedure | Checklist,
+    amounts: Mapping[str, WorkedAmount],
     audience: Audience,
     language: str,
-    shown: tuple[object, ...],
     parts: tuple[Part, ...],
 ) -> Edition:
-    book = worked.book
-    if language not in book.facts.languages:
+    plant, procedures = worked.book.plant, worked.book.procedures
+    if language not in plant.facts.languages:
         raise LanguageUnknownError(language)
-    named = _Named(book, shown)
-    amounts = worked.of(written)[0] if isinstance(written, Procedure) else {}
+    titles = tuple((name, str(procedures[name].title)) for name in _pointed_to(plant, written) if name in procedures)
+    return _filled(plant, written, amounts, audience, language, titles, parts)
+
+
+@remembered
+def _filled(
+    plant: Plant,
+    written: Procedure | Checklist,
+    amounts: Mapping[str, WorkedAmount],
+    audience: Audience,
+    language: str,
+    titles: tuple[tuple[str, str], ...],
+    parts: tuple[Part, ...],
+) -> Edition:
+    named = _named(written)
     return Edition(
         layout=LAYOUT,
-        book=str(book.facts.book),
-        jurisdiction=str(book.facts.jurisdiction),
-        scenario=book.facts.scenario,
+        book=str(plant.facts.book),
+        jurisdiction=str(plant.facts.jurisdiction),
+        scenario=plant.facts.scenario,
         audience=audience,
         language=language,
         written=written,
-        roles={name: str(book.roles.roles[key(name)].name) for name in named.all("role")},
-        equipment=named.equipment(),
-        wear={name: wearable_shown(book, name) for name in named.all("wearable")},
-        materials={name: material_shown(book, name) for name in named.all("material")},
-        conditions={name: condition_shown(book, name) for name in named.all("condition")},
-        limits={name: limits_of(book, name) for name in named.all("limit")},
+        roles={name: str(plant.roles.roles[key(name)].name) for name in named("role")},
+        equipment=_equipment(plant, written, named("tag")),
+        wear={name: wearable_shown(plant, name) for name in named("wearable")},
+        materials={name: material_shown(plant, name) for name in named("material")},
+        conditions={name: condition_shown(plant, name) for name in named("condition")},
+        limits={name: limits_of(plant, name) for name in named("limit")},
         amounts=amounts,
-        procedures={name: str(book.procedures[name].title) for name in named.procedures()},
+        procedures=dict(titles),
         parts=parts,
     )
 
 
-class _Named:
-    """What the shown parts name."""
-
-    def __init__(self, book: Book, shown: tuple[object, ...]) -> None:
-        self.book = book
-        self.shown = shown
-        self.names: dict[str, dict[str, None]] = {}
-        for part in shown:
-            for text, meaning in texts(part):
-                if isinstance(meaning, Refers):
-                    self.names.setdefault(meaning.to, {})[str(text)] = None
-
-    def all(self, what: str) -> tuple[str, ...]:
-        """Return each name of one sort once, in reading order."""
-        return tuple(self.names.get(what, {}))
-
-    def procedures(self) -> tuple[str, ...]:
-        """Return the procedures that are pointed to; a place may be one, or a section of this one."""
-        conditions = (condition_shown(self.book, name).procedure for name in self.all("condition"))
-        named = (*self.all("procedure"), *self.all("place"), *conditions)
-        return tuple(dict.fromkeys(name for name in named if name is not None and name in self.book.procedures))
-
-    def equipment(self) -> dict[str, PieceShown]:
-        """Return the equipment that is named; a lockout also shows the machines it isolates."""
-        locked = {str(item.target) for part in self.shown for item in _items(part) if isinstance(item, Isolate)}
-        shown = {}
-        for tag, piece in self.book.equipment.equipment.items():
-            sources = tuple(source for source in piece.energy_sources if source.isolate_at in locked)
-            if tag in self.names.get("tag", {}) or sources:
-                where = None if piece.where is None else str(piece.where)
-                shown[str(tag)] = PieceShown(str(piece.kind), str(piece.name), where, sources)
-        return shown
+@remembered
+def _named(written: Procedure | Checklist) -> Callable[[str], tuple[str, ...]]:
+    """Return a look-up of what is named, by its sort: each name once, in reading order."""
+    names: dict[str, dict[str, None]] = {}
+    for text, meaning in texts(written):
+        if isinstance(meaning, Refers):
+            names.setdefault(meaning.to, {})[str(text)] = None
+    return lambda what: tuple(names.get(what, ()))
 
 
-def _items(part: object) -> tuple[Item, ...]:
-    return tuple(every(part.steps)) if isinstance(part, Procedure) else ()
+def _pointed_to(plant: Plant, written: Procedure | Checklist) -> tuple[str, ...]:
+    """Return what may be procedures that it points to; a place is one, or a section of its own."""
+    named = _named(written)
+    conditions = (condition_shown(plant, name).procedure for name in named("condition"))
+    found = (*named("procedure"), *named("place"), *conditions)
+    return tuple(dict.fromkeys(name for name in found if name is not None))
 
 
-def _part(worked: WorkedBook, checklist: Checklist, index: int, audience: Audience, language: str) -> Part:
-    item = checklist.items[index]
-    procedure = worked.book.procedures[item.procedure]
+def _equipment(plant: Plant, written: Procedure | Checklist, tags: tuple[str, ...]) -> dict[str, PieceShown]:
+    """Return the equipment that is named; a lockout also shows the machines it isolates."""
+    items = every(written.steps) if isinstance(written, Procedure) else ()
+    locked = {str(item.target) for item in items if isinstance(item, Isolate)}
+    shown = {}
+    for tag, piece in plant.equipment.equipment.items():
+        sources = tuple(source for source in piece.energy_sources if source.isolate_at in locked)
+        if tag in tags or sources:
+            where = None if piece.where is None else str(piece.where)
+            shown[str(tag)] = PieceShown(str(piece.kind), str(piece.name), where, sources)
+    return shown
+
+
+@remembered
+def _part(procedure: Procedure, item: Reference, edition: Edition | None) -> Part:
     sections = {str(each.section): str(each.title) for each in procedure.steps if isinstance(each, Section)}
-    wants_steps = checklist.lists == "steps"
     return Part(
         procedure=str(procedure.procedure),
         title=str(procedure.title),
         section=item.section,
         section_title=None if item.section is None else sections[item.section],
         why=item.why,
-        edition=procedure_edition(worked, procedure, audience, language) if wants_steps else None,
+        edition=edition,
     )

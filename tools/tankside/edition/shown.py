@@ -3,9 +3,8 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from tankside.catalogue import Book
 from tankside.loading.values import Text
-from tankside.model.facts import EnergySource, FirstAid, Hazard, Limits
+from tankside.model.facts import EnergySource, FirstAid, Hazard, Limits, Plant
 from tankside.problems import Span
 
 
@@ -61,21 +60,21 @@ def key(name: str) -> Text:
     return Text(name, Span(""))
 
 
-def condition_shown(book: Book, name: str) -> ConditionShown:
+def condition_shown(plant: Plant, name: str) -> ConditionShown:
     """Return what is shown of a condition."""
-    found = book.equipment.conditions[key(name)]
+    found = plant.equipment.conditions[key(name)]
     return ConditionShown(found.says, None if found.from_ is None else found.from_.partition("/")[0])
 
 
-def wearable_shown(book: Book, name: str) -> WearableShown:
+def wearable_shown(plant: Plant, name: str) -> WearableShown:
     """Return what is shown of a piece of protective equipment."""
-    found = book.equipment.protective_equipment[key(name)]
+    found = plant.equipment.protective_equipment[key(name)]
     return WearableShown(found.name, found.sign, found.made_of, found.breakthrough, found.look_for)
 
 
-def material_shown(book: Book, name: str) -> MaterialShown:
+def material_shown(plant: Plant, name: str) -> MaterialShown:
     """Return what is shown of a material."""
-    found = book.materials.materials[key(name)]
+    found = plant.materials.materials[key(name)]
     return MaterialShown(
         name=found.name,
         look=found.look,
@@ -84,23 +83,23 @@ def material_shown(book: Book, name: str) -> MaterialShown:
         hazards=found.hazards,
         first_aid=found.first_aid,
         unconfirmed=found.unconfirmed,
-        never_with=never_with(book, name),
+        never_with=never_with(plant, name),
     )
 
 
-def never_with(book: Book, name: str) -> dict[str, str]:
+def never_with(plant: Plant, name: str) -> dict[str, str]:
     """Return the names of the groups that a material must never meet, each with what happens then."""
-    own = book.materials.materials[key(name)].groups
+    own = plant.materials.materials[key(name)].groups
     found = {}
-    for pair in book.materials.never_meet:
+    for pair in plant.materials.never_meet:
         first, second = pair.groups
         for mine, other in ((first, second), (second, first)):
             if mine in own:
-                found[str(book.materials.groups[other])] = str(pair.consequence)
+                found[str(plant.materials.groups[other])] = str(pair.consequence)
     return found
 
 
-def limits_of(book: Book, name: str) -> Limits:
+def limits_of(plant: Plant, name: str) -> Limits:
     """Return the limits written `material.name`."""
     material, _, limit = name.partition(".")
-    return book.materials.materials[key(material)].limits[key(limit)]
+    return plant.materials.materials[key(material)].limits[key(limit)]

@@ -2,11 +2,13 @@
 
 import os
 import subprocess
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path, PurePosixPath
 from typing import Protocol
+
+from tankside.memory import same_if_equal
 
 #: the folders whose YAML files make the book
 PARTS = ("procedures", "checklists")
@@ -87,6 +89,13 @@ class Folder:
     def _inside(self, path: Path) -> bool:
         real = os.path.realpath(path)
         return Path(real).exists() and (real == self._real_root or real.startswith(self._real_root + os.sep))
+
+
+def picture_data(book: Path) -> Mapping[str, bytes]:
+    """Return everything in the folder of pictures of a book, by its path there."""
+    folder = book / PICTURES
+    found = (path for path in sorted(folder.rglob("*")) if path.is_file())
+    return same_if_equal("pictures", {path.relative_to(folder).as_posix(): path.read_bytes() for path in found})
 
 
 @dataclass(frozen=True)

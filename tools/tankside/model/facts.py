@@ -202,3 +202,14 @@ class Products:
     """procedures/plant/products.yaml."""
 
     products: Mapping[Text, Product]
+
+
+@dataclass(frozen=True)
+class Plant:
+    """All that procedures/plant/ says of the workshop."""
+
+    facts: BookFacts
+    roles: Roles
+    equipment: Equipment
+    materials: Materials
+    products: Products

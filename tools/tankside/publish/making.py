@@ -6,7 +6,10 @@ from pathlib import Path
 
 from tankside.checkup import Checkup, check_book
 from tankside.edition import Audience
-from tankside.publish.building import Build, OutsideAddressError, build_site
+from tankside.loading.sources import picture_data
+from tankside.memory import remembered
+from tankside.problems import has_errors
+from tankside.publish.building import SERVED, SITE, Build, OutsideAddressError, build_site
 from tankside.publish.policy import UnsafePageError
 from tankside.render_print.engine import Engine, PrintUnavailableError, SheetFailedError
 from tankside.render_print.sheets import SheetMaker
@@ -26,19 +29,34 @@ class Outcome:
     has_sheets: bool = True
 
 
-def make_site(folder: Path, audience: Audience, tell: Callable[[str], None]) -> Outcome:
-    """Check the book in a folder and, when it has no errors, publish its site; say what is being done meanwhile."""
+#: what readers get has changed and the revision has not
+NEEDS_REVISION = "hash-changed"
+
+#: the style and the fonts are read once
+_engine = remembered(Engine)
+
+
+def make_site(
+    folder: Path, audience: Audience, tell: Callable[[str], None], *, is_being_written: bool = False
+) -> Outcome:
+    """Check the book in a folder and, when it has no errors, publish its site; say what is being done meanwhile.
+
+    What is being written need not have its new revision yet; its site is put in a place of its own.
+    """
     tell("book")
     checkup = check_book(folder, audience)
-    if checkup.book is None or not checkup.is_sound:
+    in_the_way = [each for each in checkup.problems if not (is_being_written and each.code == NEEDS_REVISION)]
+    if checkup.book is None or has_errors(in_the_way):
         return Outcome(checkup)
-    language = str(checkup.book.facts.languages[0])
+    language, pictures = str(checkup.book.plant.facts.languages[0]), picture_data(folder)
     try:
-        sheets = SheetMaker(Engine(), folder, checkup.book.facts, language)
+        sheets = SheetMaker(_engine(), pictures, checkup.book.plant.facts, language)
     except PrintUnavailableError:
         sheets = None
     try:
-        site = build_site(Build(folder.resolve(), checkup.book, checkup.editions, language, sheets, tell))
+        place = SERVED if is_being_written else SITE
+        build = Build(folder.resolve(), checkup.book, checkup.editions, pictures, language, sheets, tell, place)
+        site = build_site(build)
     except (ThemeFailedError, UnsafePageError, OutsideAddressError, SheetFailedError) as error:
         return Outcome(checkup, failure=str(error))
     return Outcome(checkup, site, has_sheets=sheets is not None)

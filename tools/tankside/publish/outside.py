@@ -1,8 +1,9 @@
 """Nothing of a built site may be fetched from elsewhere."""
 
 import re
-from collections.abc import Iterator
-from pathlib import Path
+from pathlib import PurePosixPath
+
+from tankside.memory import remembered
 
 _OUTSIDE = r"(?:[a-z][a-z0-9+.-]*:)?//"
 #: what a browser fetches by itself: src, the address of a resource link, url() and @import in a style
@@ -11,15 +12,13 @@ _IN_PAGE = re.compile(
     re.IGNORECASE,
 )
 _IN_STYLE = re.compile(rf"(?:url\(\s*|@import\s+)[\"']?(?P<address>{_OUTSIDE}[^\"')\s]*)", re.IGNORECASE)
+#: what is looked for in each kind of file
+_PATTERNS = {".html": (_IN_PAGE, _IN_STYLE), ".css": (_IN_STYLE,), ".svg": (_IN_PAGE, _IN_STYLE)}
 
 
-def outside_addresses(site: Path) -> Iterator[tuple[str, str]]:
-    """Return each file of a site and the outside address that it would fetch."""
-    for path in sorted(site.rglob("*")):
-        patterns = {".html": (_IN_PAGE, _IN_STYLE), ".css": (_IN_STYLE,), ".svg": (_IN_PAGE, _IN_STYLE)}.get(
-            path.suffix, ()
-        )
-        text = path.read_text(encoding="utf-8") if patterns else ""
-        for pattern in patterns:
-            for match in pattern.finditer(text):
-                yield path.relative_to(site).as_posix(), match["address"]
+@remembered
+def outside_addresses(path: str, data: bytes) -> tuple[str, ...]:
+    """Return each outside address that a file of a site would fetch."""
+    patterns = _PATTERNS.get(PurePosixPath(path).suffix, ())
+    text = data.decode("utf-8") if patterns else ""
+    return tuple(match["address"] for pattern in patterns for match in pattern.finditer(text))

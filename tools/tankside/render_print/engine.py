@@ -5,6 +5,8 @@ import logging
 import re
 from collections.abc import Iterator
 from contextlib import contextmanager
+from hashlib import sha256
+from importlib.metadata import version
 from importlib.resources import files
 
 from fontpkg_atkinson_hyperlegible import ROOT as FONT
@@ -17,6 +19,10 @@ FONTS = {400: "AtkinsonHyperlegible-Regular.ttf", 700: "AtkinsonHyperlegible-Bol
 
 #: an address that holds its data is too long for a sentence
 _LONG_DATA = re.compile(r"data:[^\"' ]{40,}")
+
+
+#: the packages that a PDF comes out of
+LAYING_OUT = ("weasyprint", "pydyf", "fonttools")
 
 
 class SheetFailedError(Exception):
@@ -55,8 +61,11 @@ class Engine:
         self._fonts = FontConfiguration()
         # Anything else is refused, which WeasyPrint logs as an error, which fails the sheet.
         self._only_data = URLFetcher(allowed_protocols=["data"])
-        style = (files("tankside") / "assets" / "print" / "sheet.css").read_text(encoding="utf-8")
-        self._style = weasyprint.CSS(string=_font_faces() + style, font_config=self._fonts, url_fetcher=self._only_data)
+        style = _font_faces() + (files("tankside") / "assets" / "print" / "sheet.css").read_text(encoding="utf-8")
+        self._style = weasyprint.CSS(string=style, font_config=self._fonts, url_fetcher=self._only_data)
+        made_by = (*(f"{name} {version(name)}" for name in LAYING_OUT), style)
+        #: another style, font or version of what lays out may give another PDF
+        self.version = sha256("\0".join(made_by).encode("utf-8")).hexdigest()[:16]
 
     def pdf(self, html: str, page_style: str, name: str) -> bytes:
         """Return a document as a tagged PDF.

@@ -1,20 +1,23 @@
 """Step sheets: one PDF for each procedure and checklist, made from the same views as the pages."""
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
-from pathlib import Path
+from hashlib import sha256
+from pathlib import Path, PurePosixPath
 
 from tankside.drawing.marks import mark_svg
 from tankside.drawing.signs import sign_svg
 from tankside.edition import Edition
 from tankside.loading.sources import PICTURES
+from tankside.memory import remembered
 from tankside.model.facts import BookFacts
 from tankside.model.procedures import Procedure
 from tankside.render_print.engine import Engine, SheetFailedError, SheetMisfitError, data_address
 from tankside.render_print.frame import frame
 from tankside.render_print.grouping import aids, meetings, part_groups
 from tankside.render_print.reading import STEP_SHEET_MM
+from tankside.render_print.shelf import Shelf
 from tankside.templating import Medium, rendered
 from tankside.texts import Words, words
 from tankside.views.procedures import ChecklistView, ProcedureView, checklist_view, procedure_view
@@ -23,11 +26,29 @@ KINDS = {".svg": "image/svg+xml", ".png": "image/png", ".jpg": "image/jpeg"}
 
 
 @dataclass(frozen=True)
+class Draft:
+    """A sheet before it is laid out: everything that it depends on."""
+
+    name: str
+    html: str
+    #: the style that only this sheet has
+    style: str
+    #: the same for a sheet that is too long to be read from afar
+    nearer: str
+
+    @cached_property
+    def digest(self) -> str:
+        """SHA-256 of what it is made of, as hexadecimal text."""
+        return sha256("\0".join((self.html, self.style, self.nearer)).encode("utf-8")).hexdigest()
+
+
+@dataclass(frozen=True)
 class SheetMaker:
     """Makes the sheets of one book."""
 
     engine: Engine
-    folder: Path
+    #: name -> data of every picture of the book
+    pictures: Mapping[str, bytes]
     facts: BookFacts
     language: str
 
@@ -36,28 +57,12 @@ class SheetMaker:
         """The words of the interface."""
         return words(self.language)
 
-    def medium(self, sheet: str) -> Medium:
-        """Return how pieces of a template find things on a sheet: all inside it, nothing to follow."""
-        return Medium(
-            say=self.say,
-            sign=lambda code: data_address("image/svg+xml", sign_svg(code).encode("utf-8")),
-            mark=lambda name: data_address("image/svg+xml", mark_svg(name).encode("utf-8")),
-            picture=lambda name: self._picture(sheet, name),
-            link=lambda _: None,
-            is_paper=True,
-        )
-
-    def _picture(self, sheet: str, name: str) -> str:
-        path = self.folder / PICTURES / name
-        try:
-            return data_address(KINDS[path.suffix], path.read_bytes())
-        except KeyError as error:
-            raise SheetFailedError(f"sheet '{sheet}': picture '{name}' is none of {', '.join(KINDS)}") from error
-        except OSError as error:
-            raise SheetFailedError(f"sheet '{sheet}': picture '{name}' cannot be read from {PICTURES}") from error
-
-    def write_all(self, editions: Iterable[Edition], into: Path, tell: Callable[[str], None]) -> tuple[Path, ...]:
+    def write_all(
+        self, editions: Iterable[Edition], into: Path, shelf: Shelf, tell: Callable[[str], None]
+    ) -> tuple[Path, ...]:
         """Write the sheet of each edition into a folder, named by its id, and return the files.
+
+        A sheet that is on the shelf is taken from there.
 
         Raises:
             SheetFailedError: a sheet could not be laid out.
@@ -65,10 +70,13 @@ class SheetMaker:
         into.mkdir(parents=True, exist_ok=True)
         made = []
         for edition in editions:
-            name = edition.id
-            tell(f"sheet {name}")
-            path = into / f"{name}.pdf"
-            path.write_bytes(self.pdf(edition))
+            draft = _drafted(self.facts, self.say, self.language, self.pictures, edition)
+            path = into / f"{draft.name}.pdf"
+            digest = f"{self.engine.version}-{draft.digest}"
+            if not shelf.fetch(digest, path):
+                tell(f"sheet {draft.name}")
+                path.write_bytes(self._laid_out(draft))
+                shelf.put(digest, path)
             made.append(path)
         return tuple(made)
 
@@ -82,8 +90,7 @@ class SheetMaker:
 
     def view(self, edition: Edition) -> ProcedureView | ChecklistView:
         """Return what the sheet of an edition shows."""
-        show = procedure_view if isinstance(edition.written, Procedure) else checklist_view
-        return show(edition, self.facts, self.say, is_laminated=True)
+        return _view(edition, self.facts, self.say)
 
     def lay_out(self, view: ProcedureView | ChecklistView) -> bytes:
         """Return a sheet.
@@ -91,18 +98,57 @@ class SheetMaker:
         Raises:
             SheetFailedError: it could not be laid out.
         """
-        html, around, name = self._html(view), frame(view, self.facts, self.say), view.control.id
+        return self._laid_out(_draft(view, self.facts, self.say, self.language, self.pictures))
+
+    def _laid_out(self, draft: Draft) -> bytes:
         try:
-            return self.engine.pdf(html, around.style(), name)
+            return self.engine.pdf(draft.html, draft.style, draft.name)
         except SheetMisfitError:
             # A sheet for an emergency that is too long to be read from afar is still better than none.
-            return self.engine.pdf(html, around.style(STEP_SHEET_MM), name)
+            return self.engine.pdf(draft.html, draft.nearer, draft.name)
 
-    def _html(self, view: ProcedureView | ChecklistView) -> str:
-        given = {"m": self.medium(view.control.id), "facts": self.facts, "language": self.language, "view": view}
-        if isinstance(view, ProcedureView):
-            hazards, first_aid = meetings(view.hazards), aids(view.first_aid)
-            return rendered("sheet-procedure.html", meetings=hazards, aids=first_aid, **given)
-        if view.lists_steps:
-            return rendered("sheet-steps.html", groups=part_groups(view.parts), **given)
-        return rendered("sheet-titles.html", **given)
+
+@remembered
+def _drafted(facts: BookFacts, say: Words, language: str, pictures: Mapping[str, bytes], edition: Edition) -> Draft:
+    return _draft(_view(edition, facts, say), facts, say, language, pictures)
+
+
+def _view(edition: Edition, facts: BookFacts, say: Words) -> ProcedureView | ChecklistView:
+    show = procedure_view if isinstance(edition.written, Procedure) else checklist_view
+    return show(edition, facts, say, is_laminated=True)
+
+
+def _draft(
+    view: ProcedureView | ChecklistView, facts: BookFacts, say: Words, language: str, pictures: Mapping[str, bytes]
+) -> Draft:
+    name, around = view.control.id, frame(view, facts, say)
+    given = {"m": _medium(say, name, pictures), "facts": facts, "language": language, "view": view}
+    if isinstance(view, ProcedureView):
+        found, first_aid = meetings(view.hazards), aids(view.first_aid)
+        html = rendered("sheet-procedure.html", meetings=found, aids=first_aid, **given)
+    elif view.lists_steps:
+        html = rendered("sheet-steps.html", groups=part_groups(view.parts), **given)
+    else:
+        html = rendered("sheet-titles.html", **given)
+    return Draft(name, str(html), around.style(), around.style(STEP_SHEET_MM))
+
+
+def _medium(say: Words, sheet: str, pictures: Mapping[str, bytes]) -> Medium:
+    """Return how pieces of a template find things on a sheet: all inside it, nothing to follow."""
+    return Medium(
+        say=say,
+        sign=lambda code: data_address("image/svg+xml", sign_svg(code).encode("utf-8")),
+        mark=lambda name: data_address("image/svg+xml", mark_svg(name).encode("utf-8")),
+        picture=lambda name: _picture(sheet, pictures, name),
+        link=lambda _: None,
+        is_paper=True,
+    )
+
+
+def _picture(sheet: str, pictures: Mapping[str, bytes], name: str) -> str:
+    kind = KINDS.get(PurePosixPath(name).suffix)
+    if kind is None:
+        raise SheetFailedError(f"sheet '{sheet}': picture '{name}' is none of {', '.join(KINDS)}")
+    if name not in pictures:
+        raise SheetFailedError(f"sheet '{sheet}': picture '{name}' cannot be read from {PICTURES}")
+    return data_address(kind, pictures[name])

@@ -6,6 +6,7 @@ from functools import cached_property
 
 from tankside.catalogue import Book
 from tankside.edition import Edition
+from tankside.memory import remembered, same_if_equal
 from tankside.render_site import addresses
 from tankside.render_site.addresses import From
 from tankside.templating import Medium
@@ -14,41 +15,15 @@ from tankside.views.procedures import ChecklistView, ProcedureView, checklist_vi
 
 
 @dataclass(frozen=True)
-class Content:
-    """A book, its editions, and what they look like."""
+class Surroundings:
+    """What a page must know of the site that it stands in."""
 
-    book: Book
-    #: of procedures and checklists, by id
-    editions: Mapping[str, Edition]
-    language: str
+    #: the words of the interface
+    say: Words
+    #: of all procedures, by id
+    addresses: Mapping[str, str]
     #: whether the sheets could be made
     has_sheets: bool
-
-    @cached_property
-    def say(self) -> Words:
-        """The words of the interface."""
-        return words(self.language)
-
-    @cached_property
-    def procedures(self) -> Mapping[str, ProcedureView]:
-        """The views of all procedures, by id."""
-        facts, say = self.book.facts, self.say
-        return {
-            name: procedure_view(self.editions[name], facts, say, is_laminated=False) for name in self.book.procedures
-        }
-
-    @cached_property
-    def checklists(self) -> Mapping[str, ChecklistView]:
-        """The views of all checklists, by id."""
-        facts, say = self.book.facts, self.say
-        return {
-            name: checklist_view(self.editions[name], facts, say, is_laminated=False) for name in self.book.checklists
-        }
-
-    @cached_property
-    def addresses(self) -> Mapping[str, str]:
-        """The addresses of all procedures, by id."""
-        return addresses.procedures(self.book)
 
     def medium(self, page: str, *, sections_at: str = "", prefix: str = "") -> Medium:
         """Return how pieces of a template find things from one page; sections of a procedure may stand on another."""
@@ -68,3 +43,48 @@ class Content:
             link=link,
             prefix=prefix,
         )
+
+    def sheet(self, page: str, name: str) -> str | None:
+        """Return the way from a page to the sheet of a procedure or checklist; None when there are no sheets."""
+        return From(page).to(addresses.sheet(name)) if self.has_sheets else None
+
+
+_surroundings = remembered(Surroundings)
+
+
+@dataclass(frozen=True)
+class Content:
+    """A book, its editions, and what they look like."""
+
+    book: Book
+    #: of procedures and checklists, by id
+    editions: Mapping[str, Edition]
+    language: str
+    #: whether the sheets could be made
+    has_sheets: bool
+
+    @cached_property
+    def say(self) -> Words:
+        """The words of the interface."""
+        return words(self.language)
+
+    @cached_property
+    def site(self) -> Surroundings:
+        """What each page must know of the site."""
+        return _surroundings(self.say, same_if_equal("addresses", addresses.procedures(self.book)), self.has_sheets)
+
+    @cached_property
+    def procedures(self) -> Mapping[str, ProcedureView]:
+        """The views of all procedures, by id."""
+        facts, say = self.book.plant.facts, self.say
+        return {
+            name: procedure_view(self.editions[name], facts, say, is_laminated=False) for name in self.book.procedures
+        }
+
+    @cached_property
+    def checklists(self) -> Mapping[str, ChecklistView]:
+        """The views of all checklists, by id."""
+        facts, say = self.book.plant.facts, self.say
+        return {
+            name: checklist_view(self.editions[name], facts, say, is_laminated=False) for name in self.book.checklists
+        }

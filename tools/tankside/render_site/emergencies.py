@@ -22,17 +22,16 @@ def _page(content: Content, address: str, template: str, **given: ProcedureView 
     here = From(address)
     view = given.get("view")
     name = view.control.id if isinstance(view, ProcedureView) else None
-    sheet = here.to(addresses.sheet(name)) if name is not None and content.has_sheets else None
     return rendered(
         template,
-        m=content.medium(address),
-        facts=content.book.facts,
+        m=content.site.medium(address),
+        facts=content.book.plant.facts,
         language=content.language,
         home=here.to(addresses.HOME),
         all=here.to(addresses.EMERGENCY),
         icon=here.to(addresses.ICON),
         styles=[here.to(f"{addresses.OWN}/{style}") for style in ("fonts.css", "pieces.css", "emergency.css")],
-        link=lambda wanted: here.to(content.addresses[wanted]),
-        sheet=sheet,
+        link=lambda wanted: here.to(content.site.addresses[wanted]),
+        sheet=None if name is None else content.site.sheet(address, name),
         **given,
     )

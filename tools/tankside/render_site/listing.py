@@ -27,7 +27,7 @@ class Entry:
 
 def procedure_entry(content: Content, view: ProcedureView) -> Entry:
     """Return a procedure as an entry of a list."""
-    address = content.addresses[view.control.id]
+    address = content.site.addresses[view.control.id]
     return Entry(address, view.control.title, plain_text(view.purpose), view.is_emergency)
 
 

@@ -2,14 +2,16 @@
 
 from collections.abc import Iterator
 
+from tankside.memory import remembered
 from tankside.model.procedures import Reference
 from tankside.render_site import addresses
 from tankside.render_site.addresses import From
-from tankside.render_site.content import Content
+from tankside.render_site.content import Content, Surroundings
 from tankside.render_site.listing import SITUATIONS, Entry, checklist_entry, listing, procedure_entry
 from tankside.render_site.plant import equipment_pages, material_pages
 from tankside.render_site.shells import Page
 from tankside.templating import rendered
+from tankside.texts import Words
 from tankside.views.procedures import ChecklistView, PartView, ProcedureView
 
 
@@ -19,7 +21,7 @@ def pages(content: Content) -> Iterator[Page]:
     yield from _families(content)
     for view in content.procedures.values():
         if not view.is_emergency:
-            yield _procedure(content, view)
+            yield _procedure(content.site, view)
     yield _checklists(content)
     for name, checklist in content.checklists.items():
         yield _checklist(content, name, checklist)
@@ -28,9 +30,9 @@ def pages(content: Content) -> Iterator[Page]:
 
 
 def _home(content: Content) -> Page:
-    page = Page(addresses.HOME, str(content.book.facts.title))
-    if content.book.facts.scenario:
-        page.block(rendered("blocks/scenario.html", text=content.book.facts.scenario))
+    page = Page(addresses.HOME, str(content.book.plant.facts.title))
+    if content.book.plant.facts.scenario:
+        page.block(rendered("blocks/scenario.html", text=content.book.plant.facts.scenario))
     for situation in SITUATIONS:
         page.heading(content.say(f"situation-{situation}"), anchor=situation)
         page.block(listing(page.address, _for_situation(content, situation), content.say("situation-none")))
@@ -67,9 +69,11 @@ def _families(content: Content) -> Iterator[Page]:
         yield page
 
 
-def _procedure(content: Content, view: ProcedureView) -> Page:
-    page = Page(content.addresses[view.control.id], view.control.title)
-    given = {"m": content.medium(page.address), "view": view, "sheet": _sheet(content, page, view.control.id)}
+@remembered
+def _procedure(site: Surroundings, view: ProcedureView) -> Page:
+    name, say = view.control.id, site.say
+    page = Page(site.addresses[name], view.control.title)
+    given = {"m": site.medium(page.address), "view": view, "sheet": site.sheet(page.address, name)}
     page.block(rendered("blocks/procedure-head.html", **given))
     before = {
         "wear": True,
@@ -79,24 +83,20 @@ def _procedure(content: Content, view: ProcedureView) -> Page:
         "amounts": bool(view.amounts),
     }
     after = {"wrong": True, "waste": bool(view.waste), "sources": True, "history": True}
-    _headed_blocks(content, page, before, given)
-    page.heading(content.say("steps"), anchor="steps")
+    _headed_blocks(say, page, before, given)
+    page.heading(say("steps"), anchor="steps")
     for section in view.sections:
         if section.title:
             page.heading(section.title, 3, f"section-{section.name}")
         page.block(rendered("blocks/section.html", m=given["m"], section=section))
-    _headed_blocks(content, page, after, given)
+    _headed_blocks(say, page, after, given)
     return page
 
 
-def _headed_blocks(content: Content, page: Page, wanted: dict[str, bool], given: dict[str, object]) -> None:
+def _headed_blocks(say: Words, page: Page, wanted: dict[str, bool], given: dict[str, object]) -> None:
     for name in (name for name, is_wanted in wanted.items() if is_wanted):
-        page.heading(content.say(name), anchor=name)
+        page.heading(say(name), anchor=name)
         page.block(rendered(f"blocks/{name}.html", **given))
-
-
-def _sheet(content: Content, page: Page, name: str) -> str | None:
-    return From(page.address).to(addresses.sheet(name)) if content.has_sheets else None
 
 
 def _checklists(content: Content) -> Page:
@@ -108,7 +108,7 @@ def _checklists(content: Content) -> Page:
 
 def _checklist(content: Content, name: str, view: ChecklistView) -> Page:
     page = Page(addresses.checklist(name), view.control.title)
-    given = {"m": content.medium(page.address), "view": view, "sheet": _sheet(content, page, name)}
+    given = {"m": content.site.medium(page.address), "view": view, "sheet": content.site.sheet(page.address, name)}
     page.block(rendered("blocks/checklist-head.html", **given))
     page.heading(content.say("contents"), anchor="contents")
     links = [_part_link(content, page, item) for item in content.book.checklists[name].items]
@@ -120,18 +120,18 @@ def _checklist(content: Content, name: str, view: ChecklistView) -> Page:
         if part.view is not None:
             _part(content, page, number, part, is_dressed=dressed is not None and dressed.wear == part.view.wear)
             dressed = part.view
-    _headed_blocks(content, page, {"history": True}, given)
+    _headed_blocks(content.say, page, {"history": True}, given)
     return page
 
 
 def _part_link(content: Content, page: Page, item: Reference) -> str:
-    address = From(page.address).to(content.addresses[item.procedure])
+    address = From(page.address).to(content.site.addresses[item.procedure])
     return address if item.section is None else f"{address}#section-{item.section}"
 
 
 def _part(content: Content, page: Page, number: int, part: PartView, *, is_dressed: bool) -> None:
-    here = From(page.address).to(content.addresses[part.procedure])
-    m = content.medium(page.address, sections_at=here, prefix=f"part-{number}-")
+    here = From(page.address).to(content.site.addresses[part.procedure])
+    m = content.site.medium(page.address, sections_at=here, prefix=f"part-{number}-")
     page.heading(part.title, anchor=f"part-{number}")
     page.block(rendered("blocks/part-head.html", m=m, view=part.view, is_dressed=is_dressed, procedure=here))
     for section in part.sections:

@@ -15,7 +15,7 @@ from tankside.views.plant import MaterialView, PieceView, PlantViews
 
 def material_pages(content: Content) -> Iterator[Page]:
     """Return the list of materials and the page of each."""
-    views = [_views(content).material(name) for name in content.book.materials.materials]
+    views = [_views(content).material(name) for name in content.book.plant.materials.materials]
     page = Page(addresses.MATERIALS, content.say("materials"))
     page.block(listing(page.address, (Entry(addresses.material(view.id), view.name, view.look) for view in views)))
     yield page
@@ -25,7 +25,7 @@ def material_pages(content: Content) -> Iterator[Page]:
 
 def equipment_pages(content: Content) -> Iterator[Page]:
     """Return the list of equipment and the page of each piece."""
-    views = [_views(content).piece(tag) for tag in content.book.equipment.equipment]
+    views = [_views(content).piece(tag) for tag in content.book.plant.equipment.equipment]
     page = Page(addresses.EQUIPMENT, content.say("equipment"))
     page.block(listing(page.address, (Entry(addresses.piece(view.tag), f"{view.tag}: {view.name}") for view in views)))
     yield page
@@ -63,7 +63,7 @@ def _page(
             page.block(
                 rendered(
                     f"blocks/{template}.html",
-                    m=content.medium(page.address),
+                    m=content.site.medium(page.address),
                     view=view,
                     material=lambda name: here.to(addresses.material(name)),
                     piece=lambda tag: here.to(addresses.piece(tag)),

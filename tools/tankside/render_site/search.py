@@ -2,20 +2,24 @@
 
 import json
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
-from lunr import lunr
-
 from tankside.catalogue.walking import texts
+from tankside.edition import Edition
+from tankside.memory import remembered
 from tankside.render_site import addresses
 from tankside.render_site.content import Content
+from tankside.render_site.lunr_index import index
+from tankside.texts import Words
+from tankside.views.procedures import ProcedureView
 from tankside.views.wording import plain_text
 
 #: the global that the scripts of the site share
 GLOBAL = "tankside"
 WORD = re.compile(r"\w+(?:[.-]\w+)*")
-FIELDS = ({"field_name": "title", "boost": 10}, {"field_name": "tags", "boost": 5}, {"field_name": "text", "boost": 1})
+#: field of a document -> how much a word in it counts
+BOOSTS = {"title": 10, "tags": 5, "text": 1}
 
 
 @dataclass(frozen=True)
@@ -34,24 +38,34 @@ class Document:
 def documents(content: Content) -> Iterator[Document]:
     """Return everything that can be found."""
     say = content.say
-    for name, view in content.procedures.items():
-        edition = content.editions[name]
-        kind = say("emergency") if view.is_emergency else say("procedure")
-        tags = " ".join((*edition.equipment, *(each.name for each in edition.equipment.values())))
-        yield Document(
-            content.addresses[name], kind, view.control.title, plain_text(view.purpose), tags, _words(edition)
-        )
+    for view in content.procedures.values():
+        yield _of_procedure(content.editions[view.control.id], view, content.site.addresses, say)
     for name, checklist in content.checklists.items():
         titles = " ".join(part.title for part in checklist.parts)
         yield Document(
             addresses.checklist(name), say("checklist"), checklist.control.title, checklist.purpose, "", titles
         )
-    for id_, material in content.book.materials.materials.items():
+    for id_, material in content.book.plant.materials.materials.items():
         yield Document(addresses.material(id_), say("material"), material.name, material.look, id_, _words(material))
-    for tag, piece in content.book.equipment.equipment.items():
+    for tag, piece in content.book.plant.equipment.equipment.items():
         yield Document(
             addresses.piece(tag), say("equipment"), f"{tag}: {piece.name}", piece.where or "", tag, _words(piece)
         )
+
+
+@remembered
+def _of_procedure(edition: Edition, view: ProcedureView, at: Mapping[str, str], say: Words) -> Document:
+    """Return a procedure as a document: its own words, and the names of what it uses, each of which has its page."""
+    used = (edition.equipment, edition.materials, edition.wear)
+    names = " ".join(each.name for group in used for each in group.values())
+    return Document(
+        address=at[view.control.id],
+        kind=say("emergency") if view.is_emergency else say("procedure"),
+        title=view.control.title,
+        about=plain_text(view.purpose),
+        tags=" ".join((*edition.equipment, *(each.name for each in edition.equipment.values()))),
+        text=f"{_words(edition.written)} {names}",
+    )
 
 
 def _words(part: object) -> str:
@@ -64,11 +78,10 @@ def _words(part: object) -> str:
 
 def index_script(content: Content) -> str:
     """Return a classic script that sets the index and the list of what can be found."""
-    found = [
-        {"ref": str(number), "title": each.title, "tags": each.tags, "text": each.text}
-        for number, each in enumerate(documents(content))
-    ]
-    index = lunr(ref="ref", fields=FIELDS, documents=found).serialize()
-    shown = [[each.address, each.kind, each.title, each.about] for each in documents(content)]
-    packed = json.dumps({"index": index, "documents": shown}, separators=(",", ":"), sort_keys=True, ensure_ascii=False)
-    return f"'use strict';\nvar {GLOBAL} = {packed};\n"
+    found = tuple(documents(content))
+    packed = {
+        "documents": [[each.address, each.kind, each.title, each.about] for each in found],
+        "index": index([{field: getattr(each, field) for field in BOOSTS} for each in found], BOOSTS),
+    }
+    text = json.dumps(packed, separators=(",", ":"), sort_keys=True, ensure_ascii=False)
+    return f"'use strict';\nvar {GLOBAL} = {text};\n"

@@ -3,6 +3,7 @@
 import html
 import json
 import re
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from markupsafe import Markup
@@ -48,7 +49,7 @@ def _markdown(text: str) -> str:
     return re.sub(r"[!-/:-@\[-`{-~]", lambda mark: f"&#{ord(mark.group())};", text)
 
 
-def spliced(page_html: str, blocks: list[Markup]) -> str:
+def spliced(page_html: str, blocks: Sequence[Markup]) -> str:
     """Return a page with every gap filled.
 
     Raises:

@@ -5,15 +5,16 @@ import os
 import shutil
 import subprocess
 import sys
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from importlib.resources import as_file, files
 from pathlib import Path
 
+from tankside.memory import store
 from tankside.render_site import addresses
 
 CONFIG = "mkdocs.yml"
-SCRIPTS = ("lunr.js", "search-index.js", "search.js")
+SCRIPTS = ("lunr.js", "search.js")
 STYLES = ("fonts.css", "pieces.css", "site.css")
 #: what the theme writes and a book does not use: its search, its page for servers only, its icon, maps of its sources
 UNUSED = (
@@ -25,6 +26,7 @@ UNUSED = (
     "assets/javascripts/lunr",
     "assets/images/favicon.png",
 )
+SHELL, PAGE = ".md", ".html"
 
 
 class ThemeFailedError(Exception):
@@ -37,33 +39,97 @@ class Shells:
 
     #: path below the theme's input -> text
     pages: Mapping[str, str]
+    #: the same of pages that somebody wrote by hand, with links between them
+    hand_written: Mapping[str, str]
     #: title and shell path, or title and a list of such, as the navigation shows them
     navigation: list[object]
     #: values that the theme's own frame shows
     extra: Mapping[str, str]
 
+    @property
+    def frame(self) -> str:
+        """All that any page may depend on: what surrounds it, and which pages there are to link to."""
+        return json.dumps([self.hand_written, self.navigation, self.extra, sorted(self.pages)], sort_keys=True)
 
-def make_pages(book: Path, work: Path, shells: Shells, site: Path) -> None:
-    """Write the shells below `work` and let the theme make pages of them in `site`.
+
+@dataclass(frozen=True)
+class Themed:
+    """What the theme made."""
+
+    #: address -> page
+    pages: Mapping[str, str]
+    #: address -> style, script or picture of the theme's own
+    assets: Mapping[str, bytes]
+
+
+def themed(book: Path, work: Path, shells: Shells) -> Themed:
+    """Let the theme make pages of the shells; `work` is a folder for it that is removed.
+
+    A shell that has not changed since the last time, in a frame that has not, is not made again.
 
     Raises:
         ThemeFailedError: the theme answered with an error.
     """
-    docs = work / "shell"
-    for path, text in shells.pages.items():
+    kept = store("theme", shells.frame, (book / CONFIG).read_text(encoding="utf-8"))
+    made: dict[str, tuple[str, str]] = kept.setdefault("made", {})
+    wanted = {**shells.pages, **shells.hand_written}
+    changed = {path for path, text in wanted.items() if path not in made or made[path][0] != text}
+    if changed:
+        is_whole = not made
+        needed = wanted if is_whole else {**{path: wanted[path] for path in changed}, **_in_navigation(shells)}
+        found = _made(book, work, shells, needed, is_strict=is_whole)
+        made.update({path: (wanted[path], found.pages[_address(path)]) for path in changed})
+        kept.setdefault("assets", found.assets)
+    return Themed({_address(path): made[path][1] for path in wanted}, kept["assets"])
+
+
+def _address(shell_path: str) -> str:
+    return shell_path.removesuffix(SHELL) + PAGE
+
+
+def _in_navigation(shells: Shells) -> dict[str, str]:
+    """Return the pages that the theme must have to draw the navigation."""
+    named = set(_paths(shells.navigation))
+    return {path: text for path, text in {**shells.pages, **shells.hand_written}.items() if path in named}
+
+
+def _paths(navigation: object) -> Iterator[str]:
+    if isinstance(navigation, str):
+        yield navigation
+    for each in navigation.values() if isinstance(navigation, dict) else ():
+        yield from _paths(each)
+    for each in navigation if isinstance(navigation, list) else ():
+        yield from _paths(each)
+
+
+def _made(book: Path, work: Path, shells: Shells, texts: Mapping[str, str], *, is_strict: bool) -> Themed:
+    docs, site = work / "shell", work / "site"
+    for path, text in texts.items():
         target = docs / path
         target.parent.mkdir(parents=True, exist_ok=True)
         target.write_text(text, encoding="utf-8", newline="\n")
     with as_file(files("tankside") / "assets" / "overrides") as overrides:
+        settings = _settings(book, docs, site, overrides, shells)
+        if not is_strict:
+            # Links of hand-written pages to pages that are not made this time.
+            settings["validation"] = {"links": {"not_found": "ignore"}, **_NOT_IN_NAVIGATION}
         config = work / CONFIG
-        config.write_text(_config(book, docs, site, overrides, shells), encoding="utf-8", newline="\n")
+        # JSON is YAML.
+        config.write_text(json.dumps(settings, indent=1), encoding="utf-8", newline="\n")
         _run(config)
     _drop_unused(site)
+    found = {path.relative_to(site).as_posix(): path.read_bytes() for path in sorted(site.rglob("*")) if path.is_file()}
+    shutil.rmtree(work)
+    pages = {address: data.decode("utf-8") for address, data in found.items() if address.endswith(PAGE)}
+    return Themed(pages, {address: data for address, data in found.items() if address not in pages})
 
 
-def _config(book: Path, docs: Path, site: Path, overrides: Path, shells: Shells) -> str:
-    """Return the config of this build; JSON is YAML. Paths in an inherited config would resolve against this one."""
-    settings = {
+_NOT_IN_NAVIGATION = {"nav": {"omitted_files": "ignore", "not_found": "ignore"}}
+
+
+def _settings(book: Path, docs: Path, site: Path, overrides: Path, shells: Shells) -> dict[str, object]:
+    """Return the config of this build. Paths in an inherited config would resolve against this one."""
+    return {
         "INHERIT": str(book / CONFIG),
         "docs_dir": str(docs),
         "site_dir": str(site),
@@ -82,17 +148,18 @@ def _config(book: Path, docs: Path, site: Path, overrides: Path, shells: Shells)
         # Alignment as an attribute: the policy forbids the inline style that tables have otherwise.
         "markdown_extensions": ["attr_list", {"tables": {"use_align_attribute": True}}],
         "nav": shells.navigation,
-        "validation": {"nav": {"omitted_files": "ignore", "not_found": "ignore"}},
+        "validation": _NOT_IN_NAVIGATION,
     }
-    return json.dumps(settings, indent=1)
 
 
 def _run(config: Path) -> None:
-    command = [sys.executable, "-m", "mkdocs", "--quiet", "build", "--strict", "--config-file", str(config)]
+    # Not --quiet: strictness would then not hear of the warnings that it is about.
+    command = [sys.executable, "-m", "mkdocs", "build", "--strict", "--config-file", str(config)]
     environment = {**os.environ, "NO_MKDOCS_2_WARNING": "1", "SOURCE_DATE_EPOCH": "0"}
     done = subprocess.run(command, capture_output=True, text=True, encoding="utf-8", env=environment, check=False)
     if done.returncode != 0:
-        raise ThemeFailedError((done.stderr or done.stdout).strip())
+        said = (done.stderr or done.stdout).strip().splitlines()
+        raise ThemeFailedError("\n".join(line for line in said if not line.startswith("INFO")))
 
 
 def _drop_unused(site: Path) -> None:

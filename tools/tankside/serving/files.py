@@ -34,14 +34,14 @@ def path_of(site: Path, address: str) -> Path:
         NotThereError: nothing that may be read.
     """
     path = site.joinpath(*_parts(address))
-    real = path.resolve()
-    if not real.is_relative_to(site.resolve()):
-        raise NotThereError(address)
-    if path.is_dir() and (path / INDEX).is_file():
-        return path
-    if not path.is_file() or address.endswith("/"):
-        raise NotThereError(address)
-    return path
+    try:
+        is_file = path.is_file() and not address.endswith("/")
+        if _is_inside(site, path) and (is_file or (path / INDEX).is_file()):
+            return path
+    except OSError as error:
+        # A name that is too long, or a folder that may not be entered.
+        raise NotThereError(address) from error
+    raise NotThereError(address)
 
 
 def _parts(address: str) -> list[str]:
@@ -55,6 +55,14 @@ def _parts(address: str) -> list[str]:
     return [part for part in parts if part]
 
 
+def _is_inside(site: Path, path: Path) -> bool:
+    try:
+        return path.resolve().is_relative_to(site.resolve())
+    except RuntimeError:
+        # A link that leads to itself, before Python 3.13.
+        return False
+
+
 def read(site: Path, path: Path) -> bytes:
     """Return a file of the site, in one go.
 
@@ -62,8 +70,8 @@ def read(site: Path, path: Path) -> bytes:
         NotThereError: it has gone, may not be read, or is a link out of the site.
     """
     try:
-        if not path.resolve().is_relative_to(site.resolve()):
-            raise NotThereError(str(path))
-        return path.read_bytes()
+        if _is_inside(site, path):
+            return path.read_bytes()
     except OSError as error:
         raise NotThereError(str(path)) from error
+    raise NotThereError(str(path))

@@ -33,25 +33,26 @@ def plain_page(title: str, text: str) -> str:
     return _PLAIN.format(title=escape(title), text=escape(text))
 
 
-def outgoing(page: str, version: str, notice: Notice | None) -> str:
-    """Return a page that reloads when the version changes, and shows the notice."""
+def outgoing(page: str, version: str, notice: Notice | None, *, is_folded: bool = False) -> str:
+    """Return a page that reloads when the version changes, and shows the notice, or its first line when folded."""
     page = _POLICY.sub(lambda policy: policy.group().replace("script-src 'none'", "script-src 'self'"), page, count=1)
     script = f'<script src="{OWN}/reload.js" data-version="{escape(version)}" defer></script>\n'
     if notice is not None:
         script = f'<link rel="stylesheet" href="{OWN}/notice.css">\n{script}'
-        page = _before(page, _BODY_END, notice_block(notice))
+        page = _before(page, _BODY_END, notice_block(notice, is_folded=is_folded))
     return _before(page, _HEAD_END, script)
 
 
-def notice_block(notice: Notice) -> str:
-    """Return a notice as a block of a page."""
-    lines = "".join(f"<li>{escape(line)}</li>\n" for line in notice.lines)
-    listed = f"<ul>\n{lines}</ul>\n" if lines else ""
-    # It scrolls, so the keyboard must reach it.
-    return (
-        f'<section class="tankside-serve-notice" role="alert" aria-label="{escape(notice.title)}" tabindex="0">\n'
-        f"<p>{escape(notice.title)}</p>\n{listed}</section>\n"
-    )
+def notice_block(notice: Notice, *, is_folded: bool = False) -> str:
+    """Return a notice as a block of a page; a tap on its title folds what is below, and unfolds it."""
+    title = escape(notice.title)
+    inside = f"<p>{title}</p>\n"
+    if notice.lines:
+        lines = "".join(f"<li>{escape(line)}</li>\n" for line in notice.lines)
+        state = "" if is_folded else " open"
+        # The list scrolls, so the keyboard must reach it.
+        inside = f'<details{state}>\n<summary>{title}</summary>\n<ul tabindex="0">\n{lines}</ul>\n</details>\n'
+    return f'<section class="tankside-serve-notice" role="alert" aria-label="{title}">\n{inside}</section>\n'
 
 
 def _before(page: str, mark: str, added: str) -> str:

@@ -2,6 +2,7 @@
 
 import ipaddress
 import os
+import re
 import socket
 import socketserver
 import sys
@@ -12,6 +13,7 @@ from importlib.resources import files
 from pathlib import Path
 from urllib.parse import parse_qs, quote
 
+from tankside.render_site.addresses import EMERGENCY
 from tankside.serving.files import INDEX, TYPES, NotThereError, path_of, read
 from tankside.serving.notice import NoticeBoard
 from tankside.serving.pages import OWN, outgoing, plain_page
@@ -26,6 +28,8 @@ HEADERS = {
     "Cross-Origin-Resource-Policy": "same-origin",
     "Connection": "close",
 }
+#: a name or an address, an IPv6 one in brackets, and perhaps a port (RFC 3986, 3.2.2 and 3.2.3)
+_HOST = re.compile(r"(\[[^\[\]]*\]|[^:\[\]]*)(?::[0-9]*)?")
 NOT_BUILT = ("There is no site yet", "It is shown here as soon as it is built.")
 
 
@@ -33,6 +37,8 @@ class Server(ThreadingHTTPServer):
     """Serves one site, to this computer alone or to everybody on its network."""
 
     daemon_threads = True
+    #: connections that may wait to be taken; the few of the base class make a browser wait for a second
+    request_queue_size = 128
     # Elsewhere this lets a second server take the port of the first.
     allow_reuse_address = os.name == "posix"
 
@@ -60,23 +66,29 @@ class Server(ThreadingHTTPServer):
     def invites(self, headers: Message) -> bool:
         """Return whether a request names this server, and no name that somebody else points at it."""
         hosts = headers.get_all("Host") or []
-        if len(hosts) != 1:
+        host = _HOST.fullmatch(hosts[0].strip().lower()) if len(hosts) == 1 else None
+        if host is None:
             return False
-        name = hosts[0].strip().lower()
-        if not name.endswith("]"):
-            before, colon, port = name.rpartition(":")
-            name = before if colon and port.isdecimal() else name
+        name = host[1].removesuffix(".")
         if name in ("localhost", LOOPBACK, "[::1]"):
             return True
-        return self.is_open and (_is_address(name) or name.split(".")[0] == socket.gethostname().lower().split(".")[0])
+        return self.is_open and (_is_address(name) or name in _own_names())
 
 
 def _is_address(name: str) -> bool:
+    """Return whether this is an address; nobody can point one at another computer."""
     try:
-        ipaddress.ip_address(name.strip("[]"))
+        ipaddress.IPv6Address(name[1:-1]) if name.startswith("[") else ipaddress.IPv4Address(name)
     except ValueError:
         return False
     return True
+
+
+def _own_names() -> tuple[str, ...]:
+    """Return what this computer is called; a longer name that begins like it may be anybody's."""
+    name = socket.gethostname().lower()
+    short = name.partition(".")[0]
+    return name, short, f"{short}.local"
 
 
 class Handler(BaseHTTPRequestHandler):
@@ -84,6 +96,8 @@ class Handler(BaseHTTPRequestHandler):
 
     server: Server
     protocol_version = "HTTP/1.1"
+    # Whatever cannot be understood gets an answer with a status, too.
+    default_request_version = "HTTP/1.0"
     #: seconds that a connection may stay silent
     timeout = 30
 
@@ -129,11 +143,13 @@ class Handler(BaseHTTPRequestHandler):
                 return
             path = path / INDEX if path.is_dir() else path
             data = read(self.server.site, path)
-        except (NotThereError, OSError, ValueError):
+        except NotThereError:
             self._nothing()
             return
         if path.suffix == ".html":
-            self._page(HTTPStatus.OK, data.decode("utf-8"))
+            # Where it is not UTF-8, this is what the browser would show.
+            is_emergency = path.parent == self.server.site / Path(EMERGENCY).parent
+            self._page(HTTPStatus.OK, data.decode("utf-8", errors="replace"), is_emergency=is_emergency)
         else:
             self._send(HTTPStatus.OK, data, TYPES.get(path.suffix.lower(), "application/octet-stream"))
 
@@ -143,8 +159,9 @@ class Handler(BaseHTTPRequestHandler):
         else:
             self._page(HTTPStatus.SERVICE_UNAVAILABLE, plain_page(*NOT_BUILT))
 
-    def _page(self, status: HTTPStatus, page: str) -> None:
-        self._send(status, outgoing(page, *self.server.board.read()).encode("utf-8"), TYPES[".html"])
+    def _page(self, status: HTTPStatus, page: str, *, is_emergency: bool = False) -> None:
+        version, notice = self.server.board.read()
+        self._send(status, outgoing(page, version, notice, is_folded=is_emergency).encode("utf-8"), TYPES[".html"])
 
     def send_error(self, code: int, message: str | None = None, explain: str | None = None) -> None:
         """Answer a request that could not be understood."""

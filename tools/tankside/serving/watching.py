@@ -1,7 +1,7 @@
 """Sees every change of what a site is made from."""
 
 import threading
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -37,6 +37,12 @@ def package_inputs(package: Path) -> tuple[Inputs, ...]:
     if not (package.parent.parent / "pyproject.toml").is_file():
         return ()
     return (Inputs(package, frozenset(("assets", "texts.json"))),)
+
+
+def asset_data() -> Mapping[str, bytes]:
+    """Return the files of the package that are watched, by path."""
+    found = (_PACKAGE / "texts.json", *sorted((_PACKAGE / "assets").rglob("*")))
+    return {str(path): path.read_bytes() for path in found if path.is_file()}
 
 
 class Watcher:

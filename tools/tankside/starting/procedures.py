@@ -101,17 +101,17 @@ def _filled(folder: Path, book: Book, wanted: Wanted, today: date) -> str:
 def _refuse_answers(book: Book, wanted: Wanted) -> None:
     if not wanted.title.strip() or not wanted.title.isprintable():
         raise CannotStartError("the title is empty or holds what cannot be printed; write one line of words")
-    if wanted.done_by not in book.roles.roles:
-        known = f"roles of this book are {', '.join(book.roles.roles)}"
+    if wanted.done_by not in book.plant.roles.roles:
+        known = f"roles of this book are {', '.join(book.plant.roles.roles)}"
         raise CannotStartError(
-            f"'{wanted.done_by}' is no role of this book; {meant(wanted.done_by, book.roles.roles, known)}"
+            f"'{wanted.done_by}' is no role of this book; {meant(wanted.done_by, book.plant.roles.roles, known)}"
         )
 
 
 def _found(book: Book, family: str) -> Mapping[str, str]:
     """Return names of the book's own that fit, so that the new file is right before it is complete."""
     emergencies = (str(each.procedure) for each in book.procedures.values() if each.is_emergency)
-    valves = (str(tag) for tag, piece in book.equipment.equipment.items() if piece.kind == "valve")
+    valves = (str(tag) for tag, piece in book.plant.equipment.equipment.items() if piece.kind == "valve")
     return {
         "approved": _usual(book, family, "approved"),
         "situation": _situation(book, family),
@@ -124,7 +124,7 @@ def _usual(book: Book, family: str, key: str) -> str:
     """Return the role that most procedures of a family name, most of the book where the family is new."""
     own = [each for each in book.procedures.values() if each.family == family]
     counted = Counter(str(getattr(each, key)) for each in own or book.procedures.values())
-    return counted.most_common(1)[0][0] if counted else str(next(iter(book.roles.roles)))
+    return counted.most_common(1)[0][0] if counted else str(next(iter(book.plant.roles.roles)))
 
 
 def _situation(book: Book, family: str) -> str:
@@ -133,7 +133,7 @@ def _situation(book: Book, family: str) -> str:
 
 def _isolated(book: Book) -> Mapping[str, str]:
     """Return the first machine that has a point where it can be locked out."""
-    pieces = {str(tag): piece for tag, piece in book.equipment.equipment.items()}
+    pieces = {str(tag): piece for tag, piece in book.plant.equipment.equipment.items()}
     points = {tag for tag, piece in pieces.items() if piece.kind == "isolation-point"}
     for tag, piece in pieces.items():
         for source in piece.energy_sources:

@@ -76,13 +76,13 @@ class PlantViews:
         self.book = book
         self.editions = editions
         self.say = say
-        self.system = str(book.facts.units)
+        self.system = str(book.plant.facts.units)
 
     def material(self, name: Text) -> MaterialView:
         """Return the view of a material."""
-        material = self.book.materials.materials[name]
-        worn = [self.book.equipment.protective_equipment[each] for each in material.wear]
-        products = self.book.products.products.values()
+        material = self.book.plant.materials.materials[name]
+        worn = [self.book.plant.equipment.protective_equipment[each] for each in material.wear]
+        products = self.book.plant.products.products.values()
         return MaterialView(
             id=str(name),
             name=str(material.name),
@@ -93,7 +93,7 @@ class PlantViews:
             says=tuple(f"{each.says} ({each.code})" for each in material.hazards),
             facts=tuple(self._material_facts(material)),
             wear=tuple((each.sign, each.name, each.made_of) for each in worn),
-            never_with=tuple(never_with(self.book, name).items()),
+            never_with=tuple(never_with(self.book.plant, name).items()),
             first_aid=first_aid_lines(material.first_aid, self.say),
             recipes=tuple(self._recipe(product) for product in products if product.material == name),
             used_in=tuple(edition.id for edition in self.editions if name in edition.materials),
@@ -101,8 +101,8 @@ class PlantViews:
 
     def piece(self, tag: Text) -> PieceView:
         """Return the view of a piece of equipment."""
-        piece = self.book.equipment.equipment[tag]
-        materials = self.book.materials.materials
+        piece = self.book.plant.equipment.equipment[tag]
+        materials = self.book.plant.materials.materials
         return PieceView(
             tag=str(tag),
             name=str(piece.name),
@@ -118,7 +118,7 @@ class PlantViews:
         )
 
     def _material_facts(self, material: Material) -> list[Fact]:
-        groups = ", ".join(self.book.materials.groups[each] for each in material.groups)
+        groups = ", ".join(self.book.plant.materials.groups[each] for each in material.groups)
         facts = [
             Fact(self.say("look"), material.look),
             Fact(self.say("density"), primary_text(quantity(material.density), self.system, self.say)),
@@ -134,7 +134,7 @@ class PlantViews:
         return facts
 
     def _recipe(self, product: Product) -> RecipeView:
-        materials = self.book.materials.materials
+        materials = self.book.plant.materials.materials
         lines = tuple(
             (str(line.ingredient), str(materials[line.ingredient].name), str(line.share), line.why or "")
             for line in product.recipe

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from tankside.edition import Edition, MaterialShown, Part
+from tankside.memory import remembered
 from tankside.model.facts import BookFacts, EnergySource, FirstAid
 from tankside.model.procedures import Checklist, Procedure
 from tankside.texts import Words
@@ -129,6 +130,7 @@ class ChecklistView:
         return any(part.view is not None for part in self.parts)
 
 
+@remembered
 def procedure_view(edition: Edition, facts: BookFacts, say: Words, *, is_laminated: bool) -> ProcedureView:
     """Return what a page, or with `is_laminated` a sheet, shows of a procedure."""
     procedure = edition.written

@@ -8,8 +8,10 @@
   const field = /** @type {HTMLInputElement} */ (form.querySelector('[data-search-field]'));
   const found = /** @type {HTMLElement} */ (form.querySelector('[data-search-found]'));
   const MOST = 12;
+  const INDEX = found.dataset.base + '/tankside/search-index.js';
   /** @type {lunr.Index | null} */
   let index = null;
+  let isAskedFor = false;
 
   /**
    * Return what fits the words typed, the best first; a word may be unfinished.
@@ -19,7 +21,6 @@
   function search(typed) {
     const words = lunr.tokenizer(typed).map(String).filter(Boolean);
     if (words.length === 0) return [];
-    if (index === null) index = lunr.Index.load(tankside.index);
     const fits = index.query(function (query) {
       words.forEach(function (word) {
         query.term(word, { boost: 10 });
@@ -48,7 +49,25 @@
     return link;
   }
 
+  /** Get the index when somebody is about to search: it grows with the book, and most pages are only read. */
+  function askForIndex() {
+    if (isAskedFor) return;
+    isAskedFor = true;
+    const script = document.createElement('script');
+    script.src = INDEX;
+    script.addEventListener('load', function () {
+      index = lunr.Index.load(tankside.index);
+      show();
+    });
+    script.addEventListener('error', function () {
+      isAskedFor = false;
+    });
+    document.head.append(script);
+  }
+
   function show() {
+    askForIndex();
+    if (index === null) return;
     const fits = search(field.value);
     const isAsked = field.value.trim() !== '';
     found.replaceChildren(...fits.map(line));
