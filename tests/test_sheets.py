@@ -463,7 +463,7 @@ def page_texts(checkup: Checkup) -> dict[str, str]:
     """The text of the page of each procedure and checklist, by id."""
     assert checkup.book is not None
     content = Content(checkup.book, checkup.editions, "en", True)
-    made = {page.address: " ".join((page.shell, *page.blocks)) for page in pages(content)}
+    made = {page.address: " ".join((*(each.text for each in page.headings), *page.blocks)) for page in pages(content)}
     made |= dict(emergency_pages(content))
     return {Path(address).stem: html.unescape(re.sub(r"<[^>]+>", " ", text)) for address, text in made.items()}
 

@@ -1,8 +1,8 @@
 """What pure functions returned, kept from one build to the next while a book is being written.
 
-A function is marked with `remembered`. Outside `Memory.in_use` the mark does nothing, so that a single run works
-everything out once. Two arguments are the same when they are one object, or equal text, bytes or numbers: an object
-that came out of a remembered function is one object for as long as nothing it was made of has changed.
+A function is marked with `remembered`. Outside `Memory.in_use` the mark does nothing. Two arguments are the same when
+they are one object, or equal text, bytes or numbers: an object that came out of a remembered function is one object
+for as long as nothing it was made of has changed.
 """
 
 from collections.abc import Callable, Hashable, Iterator

@@ -16,6 +16,7 @@ from tankside.cli.new import new
 from tankside.cli.schema import schema
 from tankside.cli.serve import serve
 from tankside.cli.sheets import sheets
+from tankside.memory import Memory
 
 EPILOG = """
 A book is a folder with procedures/, checklists/, site_src/ and mkdocs.yml. Start with 'tankside check', then
@@ -44,7 +45,9 @@ def main() -> None:
             # A terminal that lacks a character shows its number rather than ending the run.
             stream.reconfigure(errors="backslashreplace")
     try:
-        code = tankside.main(standalone_mode=False)
+        # What several rules ask of one procedure is worked out once.
+        with Memory().in_use():
+            code = tankside.main(standalone_mode=False)
     except click.exceptions.Exit as leaving:
         code = leaving.exit_code
     except click.ClickException as error:

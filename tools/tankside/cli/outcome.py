@@ -4,7 +4,7 @@ from pathlib import Path
 
 import click
 
-from tankside.cli.showing import counted, show_problems, summary
+from tankside.cli.showing import show_problems, summary
 from tankside.problems import Severity
 from tankside.publish.making import Outcome
 from tankside.render_site.theme import CONFIG
@@ -24,10 +24,11 @@ def require_config(folder: Path) -> None:
 
 def say_outcome(outcome: Outcome, address: str) -> None:
     """Print the errors that were found and what became of the site, which is to be opened at `address`."""
-    remarks = [each for each in outcome.checkup.problems if each.severity is Severity.REMARK]
-    show_problems(tuple(each for each in outcome.checkup.problems if each not in remarks), err=True)
-    if remarks:
-        click.echo(f"{counted(len(remarks), 'remark')}: 'tankside check' shows each.", err=True)
+    problems = outcome.checkup.problems
+    errors = tuple(each for each in problems if each.severity is Severity.ERROR)
+    show_problems(errors, err=True)
+    if len(errors) < len(problems):
+        click.echo("For the remarks see 'tankside check'.", err=True)
     if outcome.failure:
         click.echo(f"{outcome.failure}\nNothing was published; the site stays as it was.", err=True)
     elif outcome.site is None:

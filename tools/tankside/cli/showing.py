@@ -41,17 +41,16 @@ def show_problems(problems: tuple[Problem, ...], *, err: bool = False) -> None:
 def summary(checkup: Checkup) -> str:
     """Return one line on a book."""
     counts = {severity: sum(each.severity is severity for each in checkup.problems) for severity in Severity}
-    files = counted(checkup.count, "file")
-    found = [counted(count, severity.value) for severity, count in counts.items() if count]
+    files = _counted(checkup.count, "file")
+    found = [_counted(count, severity.value) for severity, count in counts.items() if count]
     if checkup.book is None:
         return f"{files}: {', '.join(found)}"
-    procedures = counted(len(checkup.book.procedures), "procedure")
-    what = f"{procedures}, {counted(len(checkup.book.checklists), 'checklist')} in {files}"
+    procedures = _counted(len(checkup.book.procedures), "procedure")
+    what = f"{procedures}, {_counted(len(checkup.book.checklists), 'checklist')} in {files}"
     return f"{what}: {', '.join(found) or 'no problems'}"
 
 
-def counted(count: int, noun: str) -> str:
-    """Return a number of things in words."""
+def _counted(count: int, noun: str) -> str:
     return f"{count} {noun}{'' if count == 1 else 's'}"
 
 

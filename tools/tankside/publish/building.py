@@ -8,7 +8,6 @@ from importlib.resources import files
 from pathlib import Path
 
 from fontpkg_atkinson_hyperlegible import ROOT as FONT
-from markupsafe import Markup
 from mkdocs import __file__ as mkdocs_file
 
 from tankside.catalogue import Book
@@ -29,7 +28,7 @@ from tankside.render_site.emergencies import emergency_pages
 from tankside.render_site.navigation import frame_words, navigation
 from tankside.render_site.pages import pages
 from tankside.render_site.search import index_script
-from tankside.render_site.shells import spliced
+from tankside.render_site.shells import Page, spliced
 from tankside.render_site.theme import Shells, themed
 
 SITE_SOURCE = "site_src"
@@ -104,10 +103,10 @@ def _files(build: Build, work: Path) -> dict[str, bytes]:
     theme = themed(build.folder, work, shells)
     found = dict(theme.assets)
     for address, text in theme.pages.items():
-        blocks = made[address].blocks if address in made else ()
-        found[address] = _finished(address, text, tuple(blocks))
+        page = made.get(address)
+        found[address] = _finished(address, text, page) if page else _published(address, text)
     for address, text in emergency_pages(content):
-        found[address] = _finished(address, text, ())
+        found[address] = _published(address, text)
     build.tell("search")
     found |= {f"{addresses.OWN}/search-index.js": index_script(content).encode("utf-8"), **_assets()}
     return found | {addresses.picture(path): data for path, data in build.pictures.items()}
@@ -121,9 +120,15 @@ def _hand_written(folder: Path) -> Mapping[str, str]:
 
 
 @remembered
-def _finished(address: str, text: str, blocks: tuple[Markup, ...]) -> bytes:
-    """Return a page with its blocks and its policy."""
-    return with_policy(spliced(text, blocks), address).encode("utf-8")
+def _finished(address: str, text: str, page: Page) -> bytes:
+    """Return a page with all that belongs into its gaps."""
+    return _published(address, spliced(text, page.headings, page.blocks))
+
+
+@remembered
+def _published(address: str, text: str) -> bytes:
+    """Return a page with its policy."""
+    return with_policy(text, address).encode("utf-8")
 
 
 @remembered

@@ -3,6 +3,7 @@
 import posixpath
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cache
 
 from tankside.catalogue import Book
 
@@ -77,4 +78,9 @@ class From:
 
     def to(self, address: str) -> str:
         """Return the way from this page to an address of the site."""
-        return posixpath.relpath(address, posixpath.dirname(self.page) or ".")
+        return _relative(address, posixpath.dirname(self.page))
+
+
+@cache
+def _relative(address: str, folder: str) -> str:
+    return posixpath.relpath(address, folder or ".")

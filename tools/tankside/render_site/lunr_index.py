@@ -5,8 +5,9 @@ The package `lunr` makes the same index, a test holds that, but looks at each ch
 """
 
 import re
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from functools import cache
+from itertools import chain
 from math import log
 from typing import Any
 
@@ -51,41 +52,47 @@ def index(documents: Sequence[Mapping[str, str]], boosts: Mapping[str, float]) -
     Source: the formula is Okapi BM25 (Robertson and Zaragoza 2009) in lunr's form, read from the package.
     """
     found = [{field: terms(document[field]) for field in boosts} for document in documents]
-    postings: dict[str, dict[str, Any]] = {}
-    for number, document in enumerate(found):
+    numbers: dict[str, int] = {}
+    places: list[dict[str, list[str]]] = []
+    for reference, document in enumerate(found):
         for field, words in document.items():
             for word in words:
-                if word not in postings:
-                    postings[word] = {"_index": len(postings), **{each: {} for each in boosts}}
-                postings[word][field][str(number)] = {}
-    weights = {word: _weight(posting, len(found)) for word, posting in postings.items()}
+                if word not in numbers:
+                    numbers[word] = len(places)
+                    places.append({each: [] for each in boosts})
+                places[numbers[word]][field].append(str(reference))
+    weights = [_weight(sum(map(len, each.values())), len(found)) for each in places]
     means = {field: sum(len(document[field]) for document in found) / len(found) for field in boosts}
     vectors = []
-    for number, document in enumerate(found):
+    for reference, document in enumerate(found):
         for field, words in document.items():
-            share = _length_share(len(words), means[field])
-            scores = (
-                (postings[word]["_index"], round(weights[word] * share * boosts[field], DIGITS)) for word in words
+            share = _length_share(len(words), means[field]) * boosts[field]
+            pairs = (
+                (number, round(weights[number] * share, DIGITS)) for number in sorted(numbers[word] for word in words)
             )
-            vectors.append([f"{field}/{number}", _flat(sorted(scores))])
+            vectors.append([f"{field}/{reference}", list(chain.from_iterable(pairs))])
     return {
         "version": VERSION,
         "fields": list(boosts),
         "fieldVectors": vectors,
-        "invertedIndex": sorted(postings.items()),
+        "invertedIndex": [[word, _posting(numbers[word], places[numbers[word]])] for word in sorted(numbers)],
         "pipeline": ["stemmer"],
     }
 
 
-def _weight(posting: Mapping[str, Any], count: int) -> float:
+def _posting(number: int, places: Mapping[str, Sequence[str]]) -> dict[str, Any]:
+    """Return where a word stands, as lunr writes it."""
+    return {"_index": number, **{field: dict.fromkeys(documents, _NOTHING) for field, documents in places.items()}}
+
+
+#: what is known of a word in a document besides that it is there
+_NOTHING: dict[str, Any] = {}
+
+
+def _weight(places: int, count: int) -> float:
     """Return how much a word tells: the fewer places it stands in, the more."""
-    places = sum(len(documents) for field, documents in posting.items() if field != "_index")
     return log(1 + abs((count - places + 0.5) / (places + 0.5)))
 
 
 def _length_share(length: int, mean: float) -> float:
     return (K1 + 1) / (K1 * (1 - B + B * (length / mean if mean else 0)) + 1)
-
-
-def _flat(pairs: Iterable[tuple[int, float]]) -> list[float]:
-    return [each for pair in pairs for each in pair]

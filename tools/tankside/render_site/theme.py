@@ -7,6 +7,7 @@ import subprocess
 import sys
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from functools import cached_property
 from importlib.resources import as_file, files
 from pathlib import Path
 
@@ -37,19 +38,26 @@ class ThemeFailedError(Exception):
 class Shells:
     """What the theme is given."""
 
-    #: path below the theme's input -> text
+    #: path below the theme's input -> text; two with the same text in folders of one depth look the same
     pages: Mapping[str, str]
-    #: the same of pages that somebody wrote by hand, with links between them
+    #: the same of pages that somebody wrote by hand, each of which looks like no other
     hand_written: Mapping[str, str]
     #: title and shell path, or title and a list of such, as the navigation shows them
     navigation: list[object]
     #: values that the theme's own frame shows
     extra: Mapping[str, str]
 
+    @cached_property
+    def singular(self) -> frozenset[str]:
+        """The pages that are made one by one: named in the navigation, written by hand or linked from such."""
+        written = " ".join(self.hand_written.values())
+        linked = (path for path in self.pages if path.rpartition("/")[2] in written)
+        return frozenset((*_paths(self.navigation), *self.hand_written, *linked))
+
     @property
     def frame(self) -> str:
-        """All that any page may depend on: what surrounds it, and which pages there are to link to."""
-        return json.dumps([self.hand_written, self.navigation, self.extra, sorted(self.pages)], sort_keys=True)
+        """All that any page may depend on."""
+        return json.dumps([self.hand_written, self.navigation, self.extra, sorted(self.singular)], sort_keys=True)
 
 
 @dataclass(frozen=True)
@@ -65,32 +73,34 @@ class Themed:
 def themed(book: Path, work: Path, shells: Shells) -> Themed:
     """Let the theme make pages of the shells; `work` is a folder for it that is removed.
 
-    A shell that has not changed since the last time, in a frame that has not, is not made again.
+    Each kind of shell is made once, and not again the next time as long as the frame is the same.
 
     Raises:
         ThemeFailedError: the theme answered with an error.
     """
-    kept = store("theme", shells.frame, (book / CONFIG).read_text(encoding="utf-8"))
-    made: dict[str, tuple[str, str]] = kept.setdefault("made", {})
+    made: dict[_Kind, str] = store("theme", shells.frame, (book / CONFIG).read_text(encoding="utf-8"))
+    assets: dict[str, bytes] = store("theme's assets")
     wanted = {**shells.pages, **shells.hand_written}
-    changed = {path for path, text in wanted.items() if path not in made or made[path][0] != text}
-    if changed:
-        is_whole = not made
-        needed = wanted if is_whole else {**{path: wanted[path] for path in changed}, **_in_navigation(shells)}
-        found = _made(book, work, shells, needed, is_strict=is_whole)
-        made.update({path: (wanted[path], found.pages[_address(path)]) for path in changed})
-        kept.setdefault("assets", found.assets)
-    return Themed({_address(path): made[path][1] for path in wanted}, kept["assets"])
+    kinds = {path: _kind(path, text, is_singular=path in shells.singular) for path, text in wanted.items()}
+    missing = {kind: path for path, kind in kinds.items() if kind not in made}
+    if missing:
+        needed = {path: wanted[path] for path in (*missing.values(), *shells.singular)}
+        pages, found = _made(book, work, shells, needed)
+        made |= {kind: pages[_address(path)] for kind, path in missing.items()}
+        assets |= found
+    return Themed({_address(path): made[kind] for path, kind in kinds.items()}, assets)
+
+
+#: what a page must have in common with another to look the same
+_Kind = tuple[str, int, str]
+
+
+def _kind(path: str, text: str, *, is_singular: bool) -> _Kind:
+    return (path if is_singular else "", path.count("/"), text)
 
 
 def _address(shell_path: str) -> str:
     return shell_path.removesuffix(SHELL) + PAGE
-
-
-def _in_navigation(shells: Shells) -> dict[str, str]:
-    """Return the pages that the theme must have to draw the navigation."""
-    named = set(_paths(shells.navigation))
-    return {path: text for path, text in {**shells.pages, **shells.hand_written}.items() if path in named}
 
 
 def _paths(navigation: object) -> Iterator[str]:
@@ -102,34 +112,29 @@ def _paths(navigation: object) -> Iterator[str]:
         yield from _paths(each)
 
 
-def _made(book: Path, work: Path, shells: Shells, texts: Mapping[str, str], *, is_strict: bool) -> Themed:
+def _made(
+    book: Path, work: Path, shells: Shells, texts: Mapping[str, str]
+) -> tuple[Mapping[str, str], Mapping[str, bytes]]:
+    """Return the pages that the theme makes of some texts, and all else that it writes, by address."""
     docs, site = work / "shell", work / "site"
     for path, text in texts.items():
         target = docs / path
         target.parent.mkdir(parents=True, exist_ok=True)
         target.write_text(text, encoding="utf-8", newline="\n")
     with as_file(files("tankside") / "assets" / "overrides") as overrides:
-        settings = _settings(book, docs, site, overrides, shells)
-        if not is_strict:
-            # Links of hand-written pages to pages that are not made this time.
-            settings["validation"] = {"links": {"not_found": "ignore"}, **_NOT_IN_NAVIGATION}
         config = work / CONFIG
-        # JSON is YAML.
-        config.write_text(json.dumps(settings, indent=1), encoding="utf-8", newline="\n")
+        config.write_text(_config(book, docs, site, overrides, shells), encoding="utf-8", newline="\n")
         _run(config)
     _drop_unused(site)
     found = {path.relative_to(site).as_posix(): path.read_bytes() for path in sorted(site.rglob("*")) if path.is_file()}
     shutil.rmtree(work)
     pages = {address: data.decode("utf-8") for address, data in found.items() if address.endswith(PAGE)}
-    return Themed(pages, {address: data for address, data in found.items() if address not in pages})
+    return pages, {address: data for address, data in found.items() if address not in pages}
 
 
-_NOT_IN_NAVIGATION = {"nav": {"omitted_files": "ignore", "not_found": "ignore"}}
-
-
-def _settings(book: Path, docs: Path, site: Path, overrides: Path, shells: Shells) -> dict[str, object]:
-    """Return the config of this build. Paths in an inherited config would resolve against this one."""
-    return {
+def _config(book: Path, docs: Path, site: Path, overrides: Path, shells: Shells) -> str:
+    """Return the config of this build; JSON is YAML. Paths in an inherited config would resolve against this one."""
+    settings = {
         "INHERIT": str(book / CONFIG),
         "docs_dir": str(docs),
         "site_dir": str(site),
@@ -148,8 +153,9 @@ def _settings(book: Path, docs: Path, site: Path, overrides: Path, shells: Shell
         # Alignment as an attribute: the policy forbids the inline style that tables have otherwise.
         "markdown_extensions": ["attr_list", {"tables": {"use_align_attribute": True}}],
         "nav": shells.navigation,
-        "validation": _NOT_IN_NAVIGATION,
+        "validation": {"nav": {"omitted_files": "ignore", "not_found": "ignore"}},
     }
+    return json.dumps(settings, indent=1)
 
 
 def _run(config: Path) -> None:

@@ -13,7 +13,7 @@ from tankside.serving.watching import asset_data
 from tankside.texts import words
 
 #: a file that is saved causes several events, a change of branch hundreds; seconds without one end it
-QUIET = 0.2
+QUIET = 0.1
 STAYS = "The site stays as it was until this is mended."
 
 

@@ -128,7 +128,10 @@ def _usual(book: Book, family: str, key: str) -> str:
 
 
 def _situation(book: Book, family: str) -> str:
-    return next((str(each.situation) for each in book.procedures.values() if each.family == family), "making")
+    """Return where a reader looks for the family, or the family itself where a situation is called like it."""
+    known = schema("common")["$defs"]["situation"]["enum"]
+    likely = family if family in known else "making"
+    return next((str(each.situation) for each in book.procedures.values() if each.family == family), likely)
 
 
 def _isolated(book: Book) -> Mapping[str, str]:
