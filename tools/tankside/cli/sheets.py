@@ -1,5 +1,6 @@
 """`tankside sheets`."""
 
+import shutil
 from pathlib import Path
 
 import click
@@ -42,11 +43,13 @@ def sheets(ctx: click.Context, ids: tuple[str, ...], folder: Path, into: Path | 
         facts = checkup.book.plant.facts
         maker = SheetMaker(Engine(), picture_data(folder), facts, str(facts.languages[0]))
         shelf = Shelf(folder / OUTPUT / SHELF)
-        made = maker.write_all(chosen, into or folder / OUTPUT / "sheets", shelf, progress)
+        made = maker.make_all(chosen, shelf, progress)
     except (PrintUnavailableError, SheetFailedError) as error:
         progress.done()
         click.echo(f"Error: {error}", err=True)
         ctx.exit(1)
     progress.done()
-    for path in made:
-        click.echo(str(path))
+    target = into or folder / OUTPUT / "sheets"
+    target.mkdir(parents=True, exist_ok=True)
+    for name, path in made.items():
+        click.echo(str(shutil.copyfile(path, target / f"{name}.pdf")))

@@ -79,11 +79,10 @@ def build_site(build: Build) -> Path:
     staging = output / f"{STAGING}-{os.getpid()}"
     found = _files(build, staging.with_name(f"{staging.name}-work"))
     _refuse_outside(found)
-    write_files(found, staging, site)
-    if build.sheets is not None:
-        shelf = Shelf(output / SHELF)
-        build.sheets.write_all(build.editions.values(), staging / "sheets", shelf, build.tell)
-        shelf.clear_unused()
+    shelf = Shelf(output / SHELF)
+    sheets = {} if build.sheets is None else build.sheets.make_all(build.editions.values(), shelf, build.tell)
+    write_files({**found, **{addresses.sheet(name): path for name, path in sheets.items()}}, staging, site)
+    shelf.clear_unasked()
     put_in_place(staging, site)
     return site
 

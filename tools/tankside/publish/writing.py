@@ -1,6 +1,7 @@
 """Write the files of a site; those that have not changed are not written again."""
 
 import os
+import shutil
 from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
@@ -12,24 +13,34 @@ from tankside.memory import store
 class _Written:
     """What stood at an address, and how its file looked right after it was written."""
 
-    data: bytes
+    content: bytes | Path
     look: tuple[int, int, int]
 
 
-def write_files(found: Mapping[str, bytes], staging: Path, site: Path) -> None:
-    """Write every file into a new folder; `site` is where the files of the last time are."""
+def write_files(found: Mapping[str, bytes | Path], staging: Path, site: Path) -> None:
+    """Write every file into a new folder; `site` is where the files of the last time are.
+
+    A content is data, or a file to copy that never changes under its name.
+    """
     written: dict[str, _Written] = store("written", str(site))
     for folder in sorted({(staging / address).parent for address in found}):
         folder.mkdir(parents=True, exist_ok=True)
     now = {}
-    for address, data in found.items():
+    for address, content in found.items():
         before, path = written.get(address), staging / address
         # Another name for the same file costs nothing; one that somebody has changed meanwhile is not it.
-        if before is None or before.data is not data or not _linked(site / address, path, before.look):
-            path.write_bytes(data)
-        now[address] = _Written(data, _look(path))
+        if before is None or before.content != content or not _linked(site / address, path, before.look):
+            _write(content, path)
+        now[address] = _Written(content, _look(path))
     written.clear()
     written.update(now)
+
+
+def _write(content: bytes | Path, path: Path) -> None:
+    if isinstance(content, Path):
+        shutil.copyfile(content, path)
+    else:
+        path.write_bytes(content)
 
 
 def _linked(old: Path, new: Path, look: tuple[int, int, int]) -> bool:

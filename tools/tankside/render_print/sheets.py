@@ -57,28 +57,20 @@ class SheetMaker:
         """The words of the interface."""
         return words(self.language)
 
-    def write_all(
-        self, editions: Iterable[Edition], into: Path, shelf: Shelf, tell: Callable[[str], None]
-    ) -> tuple[Path, ...]:
-        """Write the sheet of each edition into a folder, named by its id, and return the files.
-
-        A sheet that is on the shelf is taken from there.
+    def make_all(self, editions: Iterable[Edition], shelf: Shelf, tell: Callable[[str], None]) -> Mapping[str, Path]:
+        """Lay out the sheets that are not on the shelf yet; return where each one is kept, by the edition's id.
 
         Raises:
             SheetFailedError: a sheet could not be laid out.
         """
-        into.mkdir(parents=True, exist_ok=True)
-        made = []
+        made = {}
         for edition in editions:
             draft = _drafted(self.facts, self.say, self.language, self.pictures, edition)
-            path = into / f"{draft.name}.pdf"
-            digest = f"{self.engine.version}-{draft.digest}"
-            if not shelf.fetch(digest, path):
+            made[draft.name] = shelf.place(f"{self.engine.version}-{draft.digest}")
+            if not made[draft.name].is_file():
                 tell(f"sheet {draft.name}")
-                path.write_bytes(self._laid_out(draft))
-                shelf.put(digest, path)
-            made.append(path)
-        return tuple(made)
+                shelf.put(made[draft.name], self._laid_out(draft))
+        return made
 
     def pdf(self, edition: Edition) -> bytes:
         """Return the sheet of an edition.

@@ -1,7 +1,6 @@
 """Sheets that were laid out before: the same text in the same style need not be laid out again."""
 
 import os
-import shutil
 from pathlib import Path
 
 
@@ -11,31 +10,22 @@ class Shelf:
     def __init__(self, folder: Path) -> None:
         """Keep sheets in `folder`, which is made when the first one is put there."""
         self._folder = folder
-        self._used: set[Path] = set()
+        self._asked: set[Path] = set()
 
-    def fetch(self, digest: str, path: Path) -> bool:
-        """Put the kept sheet of this digest at `path`; False when there is none."""
-        kept = self._place(digest)
-        if not kept.is_file():
-            return False
-        shutil.copyfile(kept, path)
-        return True
-
-    def put(self, digest: str, path: Path) -> None:
-        """Keep the sheet that was made at `path`."""
-        kept = self._place(digest)
-        self._folder.mkdir(parents=True, exist_ok=True)
-        # Whole or not at all, whatever stops us.
-        new = kept.with_suffix(f".{os.getpid()}")
-        shutil.copyfile(path, new)
-        new.replace(kept)
-
-    def clear_unused(self) -> None:
-        """Remove every sheet that was neither fetched nor put."""
-        for path in set(self._folder.iterdir() if self._folder.is_dir() else ()) - self._used:
-            path.unlink()
-
-    def _place(self, digest: str) -> Path:
+    def place(self, digest: str) -> Path:
+        """Return where the sheet of this digest is kept, or will be."""
         place = self._folder / f"{digest}.pdf"
-        self._used.add(place)
+        self._asked.add(place)
         return place
+
+    def put(self, place: Path, data: bytes) -> None:
+        """Keep a sheet at its place: whole or not at all, whatever stops us."""
+        self._folder.mkdir(parents=True, exist_ok=True)
+        new = place.with_suffix(f".{os.getpid()}")
+        new.write_bytes(data)
+        new.replace(place)
+
+    def clear_unasked(self) -> None:
+        """Remove every sheet whose place nobody has asked for."""
+        for path in set(self._folder.iterdir() if self._folder.is_dir() else ()) - self._asked:
+            path.unlink()
