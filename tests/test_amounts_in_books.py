@@ -76,6 +76,27 @@ def test_fact_of_the_plant_is_the_one_of_its_file(book: Path, change: Change, fa
     assert litres(worked.exact.value) == pytest.approx(expected * math.log(20), rel=1e-12)
 
 
+SHAPE = "    capacity: 100 L\n    shape:\n      form: upright\n      diameter: 40 cm\n      length: 80 cm\n"
+LEVEL = "    calculate: tank-level\n    with:\n      shape: tank-1.shape\n      volume: 50 L\n    result: level\n"
+FLUSHING = (
+    "    calculate: flush-volume\n    with:\n      volume: line-1.hold-up\n      remaining: 5 %\n"
+    "    measure_in: pail-1\n    tolerance: 0.5 L\n    collect_in: pail-1\n"
+)
+
+
+def test_shape_of_a_tank_brings_its_sizes(book: Path, change: Change) -> None:
+    change(EQUIPMENT, "    capacity: 100 L\n", SHAPE)
+    change(FLUSH, FLUSHING, LEVEL)
+    worked = edition(book, "flush").amounts["most-to-run"].usual
+    # 50 L over a circle of 40 cm
+    assert float(worked.exact.value) * 100 == pytest.approx(50_000 / (math.pi * 20**2), rel=1e-12)
+
+
+def test_tank_without_a_shape_is_a_sentence(book: Path, change: Change) -> None:
+    change(FLUSH, FLUSHING, LEVEL)
+    assert any("equipment.yaml does not say 'shape' of 'tank-1'" in each for each in problems(book))
+
+
 SECOND = """\
   half:
     title: Half of it
@@ -345,3 +366,14 @@ def test_alkali_of_the_demonstration_batch() -> None:
     alkali = DEMO.editions["blend-milk-line-cleaner"].amounts["alkali"]
     # 100, 150, 200 L * 1.06 kg/L * 10 %w/w
     assert [each.shown.number for each in alkali.table] == [Fraction("10.6"), Fraction("15.9"), Fraction("21.2")]
+
+
+def test_accuracy_of_the_vessel_counts_towards_the_tolerance(book: Path, change: Change) -> None:
+    # 3.423 L rounded up to 3.5 L is 0.077 L off, within 0.5 L; with 0.45 L more it is not
+    change(EQUIPMENT, "    graduation: 0.5 L\n", "    graduation: 0.5 L\n    accuracy: 0.45 L\n")
+    assert [
+        each for each in problems(book) if "steps of 0.5 L, right to 0.45 L; 3.423 L is off by more than 0.5 L" in each
+    ]
+    text = (book / EQUIPMENT).read_text(encoding="utf-8")
+    (book / EQUIPMENT).write_text(text.replace("0.45 L", "0.4 L"), encoding="utf-8", newline="\n")
+    assert problems(book) == []

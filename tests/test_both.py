@@ -9,10 +9,12 @@ import pytest
 
 from tankside.quantities.decimal_text import decimal_text
 from tankside.quantities.evaluate import OPERATIONS, evaluate
-from tankside.quantities.expression import Call, Expression, Name, Number, to_json
+from tankside.quantities.expression import Call, Constant, Expression, Name, Number, to_json
 from tankside.quantities.infix import infix
 from tankside.quantities.working import working
+from tankside.texts import words
 from tankside.units import Quantity, QuantityError, parse_quantity, unit_named
+from tankside.views.numbers import exact_text, other_text, primary_text
 
 FOLDER = Path(__file__).parent / "both"
 
@@ -26,6 +28,8 @@ def tree(written: Any) -> Expression:
     if isinstance(written, str):
         return Number(Fraction(written))
     op, *args = written
+    if op == "constant":
+        return Constant(*args)
     return Name(args[0]) if op == "name" else Call(op, tuple(map(tree, args)))
 
 
@@ -55,6 +59,24 @@ def test_what_is_no_quantity_is_refused_with_its_code(case: Any) -> None:
     with pytest.raises(QuantityError) as refused:
         parse_quantity(case["text"])
     assert refused.value.code == case["code"]
+
+
+@pytest.mark.parametrize("case", cases("readings"))
+def test_reading_gives_the_value_or_the_whole_refusal(case: Any) -> None:
+    found: Any
+    try:
+        quantity = parse_quantity(case["text"], case["kinds"], case["for"])
+        found = [decimal_text(quantity.value), quantity.unit.symbol]
+    except QuantityError as error:
+        found = {"code": error.code, "sentence": error.sentence, "hint": error.hint}
+    assert found == case["expected"]
+
+
+@pytest.mark.parametrize("case", cases("shown"))
+def test_quantity_is_shown_in_both_systems_of_units(case: Any) -> None:
+    quantity, system, say = parse_quantity(case["text"]), case["system"], words("en")
+    shown = [exact_text(quantity), primary_text(quantity, system, say), other_text(quantity, system, say)]
+    assert shown == case["expected"]
 
 
 @pytest.mark.parametrize("case", cases("working"))

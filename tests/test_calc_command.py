@@ -1,6 +1,7 @@
 """``tankside calc`` from the outside."""
 
 import json
+import re
 import shlex
 from pathlib import Path
 
@@ -103,13 +104,12 @@ def test_json_of_a_value_that_does_not_end_has_thirty_digits() -> None:
 
 @pytest.mark.parametrize("name", [name for name in HELPERS if name != "scale-recipe"])
 def test_example_in_the_documentation_gives_what_it_says(name: str) -> None:
-    command, outcome = HELPERS[name].documentation.sections["Example"].splitlines()
-    program, verb, *arguments = shlex.split(command)
+    *command, outcome = HELPERS[name].documentation.sections["Example"].splitlines()
+    program, verb, *arguments = shlex.split(" ".join(line.removesuffix("\\") for line in command))
     assert (program, verb) == ("tankside", "calc")
-    shown = {line.split("  ")[0]: line.split("  ")[1] for line in run(*arguments).stdout.splitlines()}
-    said = dict(part.split(" ", 1) for part in outcome.split(", "))
-    assert list(said) == list(shown)
-    assert [result for result, value in said.items() if not shown[result].startswith(f"{value} (")] == []
+    lines = [re.split(" {2,}", line) for line in run(*arguments).stdout.splitlines()]
+    shown = {result: value.partition(" (")[0] for result, value, *_ in lines}
+    assert dict(part.split(" ", 1) for part in outcome.split(", ")) == shown
 
 
 @pytest.fixture

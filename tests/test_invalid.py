@@ -24,11 +24,15 @@ PACKAGE = TESTS.parent / "tools" / "tankside"
 FLUSH = "procedures/filling/flush.yaml"
 #: calls that make a problem; the code is their second argument
 MAKERS = ("Problem", "_problem", "_at")
+LOT = ("nominal=500 mL", "density=1 kg/L", "tare=30 g")
 #: codes that only the command line can meet, and what was typed
 TYPED = {
     "argument-form": ("flush-volume", "5 L"),
     "argument-twice": ("flush-volume", "volume=5 L", "volume=6 L"),
     "helper-unknown": ("flush-volumes", "volume=5 L"),
+    "file-form": ("lot-check", "weights=no-such.csv"),
+    "sample-size": ("lot-check", *LOT, "lot=400", "weights=530 g"),
+    "table-missing": ("lot-check", *LOT, "lot=1", "weights=530 g", "law=US", "--book", str(INVALID)),
 }
 
 

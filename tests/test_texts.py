@@ -18,8 +18,8 @@ from tankside.texts import Words
 
 ROOT = Path(__file__).parent.parent
 #: words for what a book may hold and the demo book does not: a limit without an upper end, a procedure that needs no
-#: protective equipment, an emergency without section headings, texts that nobody has confirmed
-ELSEWHERE = {"limits-low", "wear-none", "first-thing", "unconfirmed"}
+#: protective equipment, an emergency without section headings, texts that nobody has confirmed, a book of the EU
+ELSEWHERE = {"limits-low", "wear-none", "first-thing", "unconfirmed", "chart-fill-law"}
 
 
 def table() -> dict[str, str]:

@@ -15,7 +15,7 @@ from importlib.resources import files
 from types import MappingProxyType
 from typing import ClassVar, Final
 
-#: Powers of length, mass, time, temperature and current.
+#: Powers of length, mass, time, temperature, current and amount of substance.
 Dimension = tuple[int, ...]
 
 RATIO: Final = "ratio"
@@ -23,8 +23,10 @@ STRENGTHS: Final = ("mass fraction", "mass concentration", "volume fraction")
 #: Decimal text carries at most this many digits, in and out.
 DIGITS: Final = 30
 
-_NUMBER: Final = re.compile(r"-?(?:0|[1-9][0-9]*)(?:\.[0-9]+)?")
-_NUMBER_AND_REST: Final = re.compile(rf"({_NUMBER.pattern})(.+)")
+#: A plain decimal number, as it is written everywhere.
+NUMBER: Final = re.compile(r"-?(?:0|[1-9][0-9]*)(?:\.[0-9]+)?")
+_NUMBER_AND_REST: Final = re.compile(rf"({NUMBER.pattern})(.+)")
+_DIGIT: Final = re.compile("[0-9]")
 
 
 class QuantityError(Exception):
@@ -125,17 +127,17 @@ class Quantity:
         return self.unit.from_base(self.value)
 
 
-def unit_named(symbol: str, quoted: str = "") -> Unit:
+def unit_named(symbol: str, quoted: str = "", kinds: Collection[str] = ()) -> Unit:
     """Return the unit written ``symbol``; unknown and ambiguous ones are refused with what to write.
 
-    ``quoted`` names the value the unit belongs to in the sentence of a refusal.
+    ``quoted`` names the value the unit belongs to in the sentence of a refusal; ``kinds`` are those it may be of.
     """
     symbol = _TABLE["aliases"].get(symbol, symbol)
+    for entry in _TABLE["ambiguous"]:
+        if symbol in entry["spellings"] and entry.get("unless") not in kinds:
+            raise UnitAmbiguousError(symbol, tuple(entry["choose"]), quoted)
     if symbol in UNITS:
         return UNITS[symbol]
-    for entry in _TABLE["ambiguous"]:
-        if symbol in entry["spellings"]:
-            raise UnitAmbiguousError(symbol, tuple(entry["choose"]), quoted)
     raise UnitUnknownError(symbol, _near_misses(symbol), quoted)
 
 
@@ -154,9 +156,9 @@ def parse_quantity(text: str, kinds: Collection[str] = (), name: str = "") -> Qu
     symbol = symbol.strip()
     if not symbol and RATIO not in kinds:
         raise UnitMissingError(f"{quoted} has no unit", f"write the unit after the number, for example '{number} L'")
-    if symbol[:1].isdigit() and symbol not in UNITS:
+    if _DIGIT.match(symbol) and symbol not in UNITS:
         raise NumberFormError(f"{quoted} has a space inside the number", "write the digits without spaces")
-    unit = unit_named(symbol, quoted)
+    unit = unit_named(symbol, quoted, kinds)
     if kinds:
         require_kind(unit, kinds, quoted)
     return Quantity(unit.to_base(Fraction(number)), unit)
@@ -177,7 +179,7 @@ def _require_number(number: str, quoted: str) -> None:
     joined = _NUMBER_AND_REST.fullmatch(number)
     if joined and joined[2] in UNITS:
         raise NumberFormError(f"{quoted} has no space before the unit", f"write '{joined[1]} {joined[2]}'")
-    if not _NUMBER.fullmatch(number):
+    if not NUMBER.fullmatch(number):
         way = "leave commas out and use '.' as the decimal mark" if "," in number else "write it like '12.5 L'"
         raise NumberFormError(f"{quoted} does not begin with a plain decimal number", way)
     if sum(map(str.isdigit, number)) > DIGITS:

@@ -200,6 +200,12 @@ def is_number(value: str) -> bool:
     return value[:1].isdigit() or value[:1] in ("+", "-", ".")
 
 
+def is_word(helper: str, argument: str) -> bool:
+    """Return whether an argument of a helper is one word of a few."""
+    known = HELPERS[helper].arguments if helper in HELPERS else ()
+    return any(each.name == argument and bool(each.choices) for each in known)
+
+
 class _Own:
     """The names that a procedure defines for itself, and which of them it uses."""
 
@@ -236,7 +242,7 @@ class _Own:
             for key, value in amount.with_.items():
                 if key == "product":
                     yield from linker.resolve(value, Refers("product"))
-                elif is_number(value):
+                elif is_number(value) or ("." not in value and is_word(amount.calculate, key)):
                     continue
                 elif "." in value:
                     yield from linker.resolve(Text(value.partition(".")[0], value.span), Refers("tag"))

@@ -1,26 +1,31 @@
 """``tankside calc``: one amount worked out at the command line."""
 
 import json
-from collections.abc import Sequence
-from itertools import groupby
+from collections.abc import Callable, Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING, TypeVar
 
 import click
 
+from tankside.cli.drawing import findings_svg
+from tankside.cli.explaining import explanation, list_of_helpers
 from tankside.quantities.calculation import Calculation, calculate, result_of
+from tankside.quantities.columns import LARGEST, read_columns
 from tankside.quantities.counterpart import counterpart
 from tankside.quantities.decimal_text import decimal_text, short_quantity
-from tankside.quantities.documentation import Documentation
-from tankside.quantities.helper import RECIPE, Argument, Helper
-from tankside.quantities.infix import infix
+from tankside.quantities.given import Choice, Given, Worth, read_worth
+from tankside.quantities.helper import RECIPE, Argument, Contract, Helper
 from tankside.quantities.recipe import Recipe
-from tankside.quantities.refusals import ArgumentFormError, ArgumentTwiceError, ArgumentUnknownError
-from tankside.quantities.registry import HELPERS, helper_named
-from tankside.units import Quantity, QuantityError, parse_quantity
+from tankside.quantities.refusals import ArgumentFormError, ArgumentTwiceError, ArgumentUnknownError, FileFormError
+from tankside.quantities.registry import REPORTS, helper_named
+from tankside.quantities.report import Findings, Report, findings
+from tankside.units import Quantity, QuantityError
+
+if TYPE_CHECKING:
+    from tankside.compute.jurisdiction import Law
 
 _SIGNIFICANT = 6
-#: Sections of a helper's documentation shown to people, under the words used for them.
-_SHOWN = {"Args": "Arguments", "Returns": "Results", "Limits": "Limits", "Example": "Example", "Source": "Source"}
+_Read = TypeVar("_Read")
 
 
 @click.command("calc", add_help_option=False)
@@ -32,7 +37,12 @@ _SHOWN = {"Args": "Arguments", "Returns": "Results", "Limits": "Limits", "Exampl
     "--book",
     type=click.Path(exists=True, file_okay=False, path_type=Path),
     default=Path(),
-    help="Folder of the book that knows the product.  [default: this folder]",
+    help="Folder of the book that knows the product, or whose law applies.  [default: this folder]",
+)
+@click.option(
+    "--draw",
+    type=click.Path(dir_okay=False, path_type=Path),
+    help="Draw the values of a report against its limits, into an SVG file; nothing is overwritten.",
 )
 @click.option("--help", "wants_help", is_flag=True, help="Explain a helper, or list them all.")
 @click.pass_context
@@ -43,57 +53,38 @@ def calc(
     working: bool,
     as_json: bool,
     book: Path,
+    draw: Path | None,
     wants_help: bool,
 ) -> None:
     """Work out an amount with a published formula, exactly."""
     try:
         if name is None:
-            click.echo(f"{ctx.get_help()}\n\n{_list_of_helpers()}" if wants_help else _list_of_helpers())
+            click.echo(f"{ctx.get_help()}\n\n{list_of_helpers()}" if wants_help else list_of_helpers())
         elif wants_help or not values:
-            click.echo(_explanation(helper_named(name)))
+            click.echo(explanation(helper_named(name)))
         else:
-            calculation = _calculation(helper_named(name), values, book)
-            click.echo(_json_text(calculation) if as_json else _text(calculation, working))
+            helper = helper_named(name)
+            outcome = _outcome(helper, _given(helper, values, book), book)
+            if draw is not None:
+                _draw(helper, outcome, draw)
+            click.echo(_json_text(helper, outcome) if as_json else _text(helper, outcome, working))
     except QuantityError as error:
         click.echo(f"error: {error.sentence} [{error.code}]\n    hint: {error.hint}", err=True)
         ctx.exit(2)
 
 
-def _list_of_helpers() -> str:
-    width = max(map(len, HELPERS))
-    blocks = []
-    for task, helpers in groupby(sorted(HELPERS.values(), key=lambda helper: helper.task), lambda helper: helper.task):
-        lines = [f"  {helper.name:{width}}  {_gist(helper.documentation)}" for helper in helpers]
-        blocks.append("\n".join((task, *lines)))
-    closing = 'tankside calc NAME explains one; tankside calc NAME ARGUMENT="VALUE UNIT" ... works it out.'
-    return "\n\n".join((*blocks, closing))
+def _draw(helper: Contract, outcome: Calculation | Findings, file: Path) -> None:
+    if not isinstance(outcome, Findings):
+        raise click.UsageError(f"'{helper.name}' has nothing to draw; {', '.join(REPORTS)} have")
+    try:
+        with file.open("x", encoding="utf-8", newline="\n") as stream:
+            stream.write(findings_svg(helper.name, outcome) + "\n")
+    except OSError as error:
+        raise click.UsageError(f"{file} cannot be written: {error.strerror or error}") from error
 
 
-def _explanation(helper: Helper) -> str:
-    text = helper.documentation
-    shown = [("Formula", _formulas(helper)), *((title, text.sections[heading]) for heading, title in _SHOWN.items())]
-    blocks = [f"{title}\n{_indented(body)}" for title, body in shown]
-    return "\n\n".join((f"{helper.name}: {_gist(text)}", *blocks))
-
-
-def _formulas(helper: Helper) -> str:
-    """Return each form of each formula once, written as the working writes it."""
-    forms = (
-        f"{name} = {infix(tree, str)}" for variant in helper.variants for name, tree in helper.trees(variant).items()
-    )
-    return "\n".join(dict.fromkeys(forms))
-
-
-def _gist(text: Documentation) -> str:
-    return text.summary.removeprefix("Return ").removesuffix(".")
-
-
-def _indented(body: str) -> str:
-    return "\n".join(f"  {line}".rstrip() for line in body.splitlines())
-
-
-def _calculation(helper: Helper, values: Sequence[str], book: Path) -> Calculation:
-    given: dict[str, Quantity | Recipe] = {}
+def _given(helper: Contract, values: Sequence[str], book: Path) -> Given:
+    given: dict[str, Worth] = {}
     for value in values:
         name, mark, text = value.partition("=")
         if not mark:
@@ -101,29 +92,66 @@ def _calculation(helper: Helper, values: Sequence[str], book: Path) -> Calculati
         if name in given:
             raise ArgumentTwiceError(helper.name, name)
         given[name] = _value(_argument(helper, name), text, book)
-    return calculate(helper, given)
+    return given
 
 
-def _argument(helper: Helper, name: str) -> Argument:
+def _outcome(helper: Helper | Report, given: Given, book: Path) -> Calculation | Findings:
+    if isinstance(helper, Helper):
+        return calculate(helper, given)
+    law = _law(book) if any(argument.name == "law" for argument in helper.arguments) else None
+    if law is None:
+        return findings(helper, given)
+    wants_rows = given.get("law") == Choice("US") and "density" in given and "variations" not in given
+    if wants_rows and law.liquid_variations is not None:
+        given = {**given, "variations": law.liquid_variations}
+    return findings(helper, given).under(law.jurisdiction)
+
+
+def _argument(helper: Contract, name: str) -> Argument:
     known = [argument.name for argument in helper.arguments]
     if name not in known:
         raise ArgumentUnknownError(helper.name, name, known)
     return helper.argument(name)
 
 
-def _value(argument: Argument, text: str, book: Path) -> Quantity | Recipe:
+def _value(argument: Argument, text: str, book: Path) -> Worth:
     if argument.kinds == (RECIPE,):
         return _recipe(book, text)
-    return parse_quantity(text, argument.kinds, argument.name)
+    if (argument.is_list or argument.is_grouped) and text.lower().endswith(".csv"):
+        return read_columns(argument, text, _bytes_of(text))
+    return read_worth(argument, text)
+
+
+def _bytes_of(file: str) -> bytes:
+    """Return what a file begins with; a byte more than allowed is enough to see that it is too large."""
+    try:
+        if not Path(file).is_file():
+            raise FileNotFoundError(file)
+        with Path(file).open("rb") as stream:
+            return stream.read(LARGEST + 1)
+    except (OSError, ValueError) as error:
+        raise FileFormError(f"{file} cannot be read", "name a CSV file as seen from this folder") from error
 
 
 def _recipe(book: Path, product: str) -> Recipe:
-    # Only this helper reads a book; the others start without the cost of loading one.
-    from tankside.compute.recipes import BookHasProblemsError, recipe_from_folder
+    # Only this helper needs a recipe; the others start without the cost of loading a book.
+    from tankside.compute.recipes import recipe_from_folder
+
+    return _from_book(lambda: recipe_from_folder(book, product))
+
+
+def _law(book: Path) -> "Law | None":
+    from tankside.compute.jurisdiction import law_from_folder
+
+    return _from_book(lambda: law_from_folder(book))
+
+
+def _from_book(read: Callable[[], _Read]) -> _Read:
+    from tankside.compute.recipes import BookHasProblemsError
     from tankside.compute.trouble import CannotWorkOutError
 
     try:
-        return recipe_from_folder(book, product)
+        return read()
     except BookHasProblemsError as error:
         click.echo(error.problem.as_text(), err=True)
         click.echo("Nothing was worked out: the book has problems; 'tankside check' lists them all.", err=True)
@@ -133,22 +161,24 @@ def _recipe(book: Path, product: str) -> Recipe:
         raise click.exceptions.Exit(2) from error
 
 
-def _json_text(calculation: Calculation) -> str:
+def _json_text(helper: Contract, outcome: Calculation | Findings) -> str:
     results = {
         name: {"value": decimal_text(quantity.number), "unit": quantity.unit.symbol}
-        for name, quantity in calculation.results.items()
+        for name, quantity in outcome.results.items()
     }
-    found = {"helper": calculation.helper.name, "results": results, "working": calculation.working}
+    results |= {name: {"value": word, "unit": ""} for name, word in outcome.words.items()}
+    found = {"helper": helper.name, "results": results, "working": outcome.working}
     return json.dumps(found, ensure_ascii=False, indent=2)
 
 
-def _text(calculation: Calculation, working: bool) -> str:
-    width = max(map(len, calculation.results))
-    lines = [
-        f"{name:{width}}  {_both_systems(quantity)}  {result_of(calculation.helper, name).says}"
-        for name, quantity in calculation.results.items()
+def _text(helper: Contract, outcome: Calculation | Findings, working: bool) -> str:
+    width = max(map(len, (*outcome.results, *outcome.words)))
+    lines = [f"{name:{width}}  {word}" for name, word in outcome.words.items()]
+    lines += [
+        f"{name:{width}}  {_both_systems(quantity)}  {result_of(helper, name).says}"
+        for name, quantity in outcome.results.items()
     ]
-    return "\n".join((*lines, "", *calculation.working) if working else lines)
+    return "\n".join((*lines, "", *outcome.working) if working else lines)
 
 
 def _both_systems(quantity: Quantity) -> str:

@@ -3,10 +3,12 @@
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
+from typing import Annotated
 
 from tankside.catalogue import Book
 from tankside.catalogue.links import is_number
-from tankside.compute.facts import fact, quantity
+from tankside.compute.facts import fact, quantity, shape_named
+from tankside.compute.live import live_calculation, live_receiver, live_vessel
 from tankside.compute.measuring import Measured, measured, receiver_problem, vessel_problems
 from tankside.compute.recipes import recipe_of
 from tankside.compute.trouble import CannotWorkOutError, NotResolvedError, standing_at
@@ -14,14 +16,16 @@ from tankside.loading.values import Text
 from tankside.memory import remembered
 from tankside.model.facts import Plant
 from tankside.model.procedures import Amount, Input, Procedure
+from tankside.model.references import BOOKKEEPING
 from tankside.problems import Problem, Span, quoted
 from tankside.quantities.calculation import Calculation, calculate, result_of, tree_with_constants
 from tankside.quantities.expression import Expression, Json, Name, substitute, to_json
-from tankside.quantities.helper import RECIPE, Helper
-from tankside.quantities.recipe import Recipe
+from tankside.quantities.given import Given, Worth, read_worth
+from tankside.quantities.helper import RECIPE, Argument, Helper
+from tankside.quantities.portable import Portable
 from tankside.quantities.refusals import ArgumentNotUsedError, ArgumentUnknownError
 from tankside.quantities.registry import HELPERS
-from tankside.units import Quantity, QuantityError, Unit, parse_quantity
+from tankside.units import Quantity, QuantityError, Unit
 
 
 @dataclass(frozen=True)
@@ -55,6 +59,9 @@ class WorkedAmount:
     usual: Worked
     #: for each value that the sheet lists; empty when it does not depend on the input
     table: tuple[Worked, ...]
+    #: how the page works it out for another value of the input, None when it does not depend on one; what it is made
+    #: of is in the tree
+    live: Annotated[Portable, BOOKKEEPING]
 
 
 class WorkedBook:
@@ -171,6 +178,7 @@ class _Worker:
             tree=self._tree(),
             usual=self._at(self.usual),
             table=() if self.input is None else tuple(self._at(quantity(each)) for each in self.input.table),
+            live=None if self.input is None else self._live(),
         )
 
     def problems(self) -> Iterator[Problem]:
@@ -211,12 +219,18 @@ class _Worker:
         return self._done[chosen]
 
     def _calculated(self, chosen: Quantity | None) -> Calculation:
-        given = {str(key): self._value(key, value, chosen) for key, value in self.amount.with_.items()}
+        given = self._given(chosen)
         try:
             return calculate(self.helper, given)
         except QuantityError as error:
             with standing_at(self._place_of(error)):
                 raise
+
+    def _given(self, chosen: Quantity | None) -> Given:
+        given: dict[str, Worth] = {}
+        for key, value in self.amount.with_.items():
+            given |= self._worths(key, value, chosen)
+        return given
 
     def _place_of(self, error: QuantityError) -> Span:
         """Return where the argument stands that a refusal is about, else where the helper is named."""
@@ -235,6 +249,24 @@ class _Worker:
         direction = result_of(self.helper, self.result).direction
         return measured(self.plant.equipment, self.amount.measure_in, exact, direction)
 
+    def _live(self) -> Portable:
+        amount, equipment = self.amount, self.plant.equipment
+        sources = {str(key): str(value) for key, value in amount.with_.items() if self._is_open(value)}
+        rounding = self._rounding(self._exact(self.usual))
+        return {
+            "name": str(self.name),
+            "title": str(amount.title),
+            **live_calculation(self.helper, self._given(self.usual), sources),
+            "result": self.result,
+            "vessel": rounding and amount.tolerance and live_vessel(equipment, rounding, amount.tolerance),
+            "receiver": amount.collect_in and live_receiver(equipment, amount.collect_in),
+        }
+
+    def _is_open(self, value: Text) -> bool:
+        """Whether a value is another one for another value of the input."""
+        amounts = self.procedure.amounts
+        return value in self.procedure.inputs or (value in amounts and self._other(value).input_name is not None)
+
     def _tree(self) -> Json:
         tree = self._exact_tree()
         rounding = self._rounding(self._exact(self.usual))
@@ -242,37 +274,45 @@ class _Worker:
 
     def _exact_tree(self) -> Expression:
         """Return the formula before rounding, with the input as its only name."""
-        constants: dict[str, Quantity | Recipe] = {}
+        constants: dict[str, Worth] = {}
         units: dict[str, Unit] = {}
         open_parts: dict[str, Expression] = {}
         for key, value in self.amount.with_.items():
-            worth = self._value(key, value, self.usual)
+            worths = self._worths(key, value, self.usual)
+            worth = worths.get(str(key))
             if isinstance(worth, Quantity) and value in self.procedure.inputs:
                 units[str(key)], open_parts[str(key)] = worth.unit, Name(str(value))
             elif isinstance(worth, Quantity) and value in self.procedure.amounts:
                 units[str(key)], open_parts[str(key)] = worth.unit, self._other(value)._exact_tree()
             else:
-                constants[str(key)] = worth
+                constants |= worths
         return substitute(tree_with_constants(self.helper, constants, units)[self.result], open_parts)
 
-    def _value(self, key: Text, value: Text, chosen: Quantity | None) -> Quantity | Recipe:
-        kinds = {each.name: each.kinds for each in self.helper.arguments}
-        if key not in kinds:
+    def _worths(self, key: Text, value: Text, chosen: Quantity | None) -> Mapping[str, Worth]:
+        """Return what an argument of the book stands for: itself, or a tank's shape with all its sizes."""
+        is_known = any(each.name == key and each.choices for each in self.helper.arguments)
+        if is_known and "." in value:
+            return shape_named(self.plant.equipment, value)
+        return {str(key): self._value(key, value, chosen)}
+
+    def _value(self, key: Text, value: Text, chosen: Quantity | None) -> Worth:
+        known = {each.name: each for each in self.helper.arguments}
+        if key not in known:
             with standing_at(key.span):
-                raise ArgumentUnknownError(self.helper.name, str(key), kinds)
-        if kinds[key] == (RECIPE,):
+                raise ArgumentUnknownError(self.helper.name, str(key), known)
+        if known[key].kinds == (RECIPE,):
             return recipe_of(self.plant, value)
         if value in self.procedure.inputs:
             assert chosen is not None, "an amount with an input is worked out for a value of it"
             return chosen
         if value in self.procedure.amounts:
             return self._other(value)._exact(chosen)
-        return self._constant(key, value, kinds[key])
+        return self._constant(known[key], value)
 
-    def _constant(self, key: Text, value: Text, kinds: tuple[str, ...]) -> Quantity:
-        if is_number(value):
+    def _constant(self, argument: Argument, value: Text) -> Worth:
+        if is_number(value) or argument.choices:
             with standing_at(value.span):
-                return parse_quantity(value, kinds, str(key))
+                return read_worth(argument, value)
         if value.partition(".")[0] not in self.plant.equipment.equipment:
             raise NotResolvedError
         return fact(self.plant.equipment, value)

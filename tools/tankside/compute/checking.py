@@ -1,20 +1,27 @@
 """Every quantity of a book read, every amount worked out: what is wrong with them."""
 
 from collections.abc import Iterator
+from fractions import Fraction
 
 from tankside.catalogue.walking import texts
 from tankside.compute.amounts import WorkedBook
+from tankside.compute.charts import capacity_of, dilution_chart, dip_chart, fill_chart, purge_chart
 from tankside.compute.facts import limits_problem, quantity
-from tankside.compute.measuring import range_problem
+from tankside.compute.measuring import DIGITS, range_problem
 from tankside.compute.recipes import recipe_of
 from tankside.compute.trouble import CannotWorkOutError, NotResolvedError
 from tankside.loading.values import Text
 from tankside.memory import remembered
-from tankside.model.facts import Limits, Plant
+from tankside.model.facts import Limits, Piece, Plant, Shape
 from tankside.model.procedures import Input, Procedure
 from tankside.model.references import Measures
 from tankside.model.steps import Add, every
 from tankside.problems import Problem, unless_spoken
+from tankside.quantities.decimal_text import short_quantity
+from tankside.units import Quantity
+
+#: how far the capacity said may be from the one worked out from the shape; rounded ends and fittings take some
+CAPACITY_OFF = Fraction(1, 10)
 
 
 def amount_problems(worked: WorkedBook) -> Iterator[Problem]:
@@ -31,6 +38,7 @@ def _unworkable(worked: WorkedBook) -> Iterator[Problem]:
     book = worked.book
     yield from _limits(book.plant)
     yield from _recipes(book.plant)
+    yield from _charts(book.plant)
     for procedure in book.procedures.values():
         for chosen in procedure.inputs.values():
             yield from _input(chosen)
@@ -78,6 +86,43 @@ def _recipes(plant: Plant) -> Iterator[Problem]:
             yield error.problem
         except NotResolvedError:
             continue
+
+
+def _charts(plant: Plant) -> Iterator[Problem]:
+    """Return what stands in the way of the charts, and tanks that do not hold what is said of them."""
+    for tag, piece in plant.equipment.equipment.items():
+        try:
+            if piece.shape is not None:
+                dip_chart(str(tag), piece)
+                yield from _capacity(tag, piece, piece.shape)
+            if piece.air is not None:
+                purge_chart(str(tag), piece.air)
+        except CannotWorkOutError as error:
+            yield error.problem
+    for name, material in plant.materials.materials.items():
+        try:
+            dilution_chart(str(name), material)
+        except CannotWorkOutError as error:
+            yield error.problem
+    for name, product in plant.products.products.items():
+        try:
+            fill_chart(plant, str(name), product)
+        except CannotWorkOutError as error:
+            yield error.problem
+        except NotResolvedError:
+            continue
+
+
+def _capacity(tag: Text, piece: Piece, shape: Shape) -> Iterator[Problem]:
+    if piece.capacity is None:
+        return
+    said, found = quantity(piece.capacity, "volume", sign="above 0"), capacity_of(shape)
+    if abs(found.value / said.value - 1) > CAPACITY_OFF:
+        text = short_quantity(Quantity(found.value, said.unit), DIGITS)[0]
+        message = f"'{tag}' has the capacity '{piece.capacity}', but its shape holds {text}"
+        yield Problem(
+            piece.capacity.span, "capacity-differs", message, "measure the tank again and correct one of them"
+        )
 
 
 def _input(chosen: Input) -> Iterator[Problem]:

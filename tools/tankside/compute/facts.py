@@ -4,12 +4,13 @@ from collections.abc import Callable, Mapping
 from fractions import Fraction
 from functools import cache
 
-from tankside.compute.trouble import CannotWorkOutError, standing_at
+from tankside.compute.trouble import CannotWorkOutError, NotResolvedError, standing_at
 from tankside.loading.values import Text
-from tankside.model.facts import Equipment, Limits, Piece
+from tankside.model.facts import Equipment, Limits, Piece, Shape
 from tankside.model.references import Sign
 from tankside.problems import Problem, meant
 from tankside.quantities.calculation import calculate
+from tankside.quantities.given import Choice, Given
 from tankside.quantities.registry import HELPERS
 from tankside.units import Quantity, parse_quantity
 
@@ -45,6 +46,34 @@ def hold_up(piece: Piece) -> Quantity | None:
     whole = sum((each.value for each in litres), Fraction(0))
     extra = Fraction(0) if piece.extra is None else quantity(piece.extra, "volume", sign="at least 0").value
     return Quantity(whole + extra, litres[0].unit)
+
+
+def sizes_of(shape: Shape) -> Given:
+    """Return a tank's shape as the helpers for tanks take it.
+
+    Raises:
+        CannotWorkOutError: a size is no length above 0.
+    """
+    written = ((name, getattr(shape, name)) for name in ("diameter", "length", "cone_depth", "width", "height"))
+    sizes = {name: quantity(text, "length", sign="above 0") for name, text in written if text is not None}
+    return {"shape": Choice(str(shape.form)), **sizes}
+
+
+def shape_named(equipment: Equipment, name: Text) -> Given:
+    """Return the shape of a tank with its sizes, written `tag.shape`.
+
+    Raises:
+        CannotWorkOutError: the book does not say the shape of that tank.
+        NotResolvedError: there is no such tag.
+    """
+    tag, _, wanted = name.partition(".")
+    piece = equipment.equipment.get(Text(tag, name.span))
+    if piece is None:
+        raise NotResolvedError
+    if wanted != "shape" or piece.shape is None:
+        message = f"equipment.yaml does not say '{wanted}' of '{tag}'"
+        raise CannotWorkOutError(Problem(name.span, "fact-missing", message, "write it there: 'shape: ...'"))
+    return sizes_of(piece.shape)
 
 
 FACTS: Mapping[str, Callable[[Piece], Quantity | None]] = {

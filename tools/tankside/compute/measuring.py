@@ -77,15 +77,22 @@ def vessel_problems(equipment: Equipment, amounts: Sequence[Measured], tolerance
     """Return what speaks against measuring any of these amounts with their vessel, each fault at its worst."""
     tag = amounts[0].tag
     allowed = quantity(tolerance, amounts[0].exact.unit.kind.name, sign="above 0")
+    piece = equipment.equipment[tag]
     worst = max(amounts, key=lambda each: each.off)
-    if worst.off > allowed.value:
+    if worst.off + accuracy_of(piece, allowed) > allowed.value:
         steps = f"'{tag}' can show only steps of {quantity_text(worst.graduation)}"
+        steps += f", right to {piece.accuracy}" if piece.accuracy is not None else ""
         message = f"{steps}; {_short(worst.exact)} is off by more than {tolerance}"
         yield Problem(tag.span, "vessel-too-coarse", message, _better(equipment, amounts, allowed))
-    outside = [each for each in amounts if not _is_in_range(equipment.equipment[tag], each.shown)]
+    outside = [each for each in amounts if not _is_in_range(piece, each.shown)]
     if outside:
         message = f"{quantity_text(outside[0].shown)} is outside what '{tag}' can measure"
         yield Problem(tag.span, "vessel-out-of-range", message, _better(equipment, amounts, allowed))
+
+
+def accuracy_of(piece: Piece, like: Quantity) -> Fraction:
+    """Return how far what a vessel or instrument shows may be from the truth, in base units of the kind of `like`."""
+    return Fraction(0) if piece.accuracy is None else quantity(piece.accuracy, like.unit.kind.name).value
 
 
 def _better(equipment: Equipment, amounts: Sequence[Measured], allowed: Quantity) -> str:
@@ -103,17 +110,19 @@ def _would_do(tag: Text, piece: Piece, amounts: Sequence[Measured], allowed: Qua
     try:
         step = quantity(piece.graduation, amounts[0].exact.unit.kind.name, sign="above 0")
         tried = [replace(each, tag=tag, graduation=step) for each in amounts]
-        return all(each.off <= allowed.value and _is_in_range(piece, each.shown) for each in tried)
+        spare = allowed.value - accuracy_of(piece, allowed)
+        return all(each.off <= spare and _is_in_range(piece, each.shown) for each in tried)
     except CannotWorkOutError:
         return False
 
 
 def _is_in_range(piece: Piece, shown: Quantity) -> bool:
-    low, high = _range(piece, shown.unit.kind.name)
+    low, high = measuring_range(piece, shown.unit.kind.name)
     return (low is None or shown.value >= low.value) and (high is None or shown.value <= high.value)
 
 
-def _range(piece: Piece, kind: str) -> tuple[Quantity | None, Quantity | None]:
+def measuring_range(piece: Piece, kind: str) -> tuple[Quantity | None, Quantity | None]:
+    """Return the least and the most that a vessel or instrument can measure, None where there is no such end."""
     ends = (None, piece.capacity) if piece.range is None else (piece.range.from_, piece.range.to)
     low, high = (None if end is None else quantity(end, kind) for end in ends)
     return low, high
@@ -123,7 +132,7 @@ def range_problem(piece: Piece) -> Problem | None:
     """Return a problem when the range of an instrument is of another kind than its graduation."""
     try:
         if piece.range is not None and piece.graduation is not None:
-            _range(piece, quantity(piece.graduation).unit.kind.name)
+            measuring_range(piece, quantity(piece.graduation).unit.kind.name)
     except CannotWorkOutError as error:
         return error.problem
     return None

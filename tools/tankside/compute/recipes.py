@@ -54,7 +54,7 @@ def recipe_from_folder(folder: Path, product: str) -> Recipe:
     """
     loaded = load(Folder(folder))
     if loaded.book is None:
-        first = _first_error(loaded)
+        first = first_error(loaded)
         raise CannotWorkOutError(first) if loaded.count == 0 else BookHasProblemsError(first)
     products = loaded.book.plant.products.products
     wanted = Text(product, Span("product"))
@@ -67,8 +67,8 @@ def recipe_from_folder(folder: Path, product: str) -> Recipe:
     except CannotWorkOutError as error:
         raise BookHasProblemsError(error.problem) from error
     except NotResolvedError as error:
-        raise BookHasProblemsError(_first_error(loaded)) from error
+        raise BookHasProblemsError(first_error(loaded)) from error
 
 
-def _first_error(loaded: Loaded) -> Problem:
+def first_error(loaded: Loaded) -> Problem:
     return next(problem for problem in loaded.problems if problem.severity is Severity.ERROR)

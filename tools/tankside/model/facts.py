@@ -9,6 +9,14 @@ from tankside.model.references import measures, refers
 
 
 @dataclass(frozen=True)
+class Variation:
+    """A row of a table of allowed variations: up to what content, and by how much a package may be short."""
+
+    up_to: Annotated[Text, measures("volume", sign="above 0")]
+    short_by: Annotated[Text, measures("volume", sign="above 0")]
+
+
+@dataclass(frozen=True)
 class BookFacts:
     """procedures/plant/book.yaml."""
 
@@ -23,6 +31,7 @@ class BookFacts:
     meeting_point: Text
     address: Text
     scenario: Text | None = None
+    liquid_variations: tuple[Variation, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -68,6 +77,27 @@ class EnergySource:
 
 
 @dataclass(frozen=True)
+class Shape:
+    """The inside of a tank."""
+
+    form: Text
+    length: Annotated[Text, measures("length", sign="above 0")]
+    diameter: Annotated[Text | None, measures("length", sign="above 0")] = None
+    cone_depth: Annotated[Text | None, measures("length", sign="above 0")] = None
+    width: Annotated[Text | None, measures("length", sign="above 0")] = None
+    height: Annotated[Text | None, measures("length", sign="above 0")] = None
+
+
+@dataclass(frozen=True)
+class Air:
+    """What an exhaust moves, and the room that it moves it in."""
+
+    flow: Annotated[Text, measures("flow", sign="above 0")]
+    room: Annotated[Text, measures("volume", sign="above 0")]
+    mixing: Annotated[Text, measures("ratio", sign="above 0")]
+
+
+@dataclass(frozen=True)
 class Piece:
     """A piece of equipment."""
 
@@ -78,10 +108,13 @@ class Piece:
     holds: Annotated[tuple[Text, ...], refers("material")] = ()
     made_of: Text | None = None
     capacity: Annotated[Text | None, measures("volume", sign="above 0")] = None
+    shape: Shape | None = None
     heel: Annotated[Text | None, measures("volume", sign="at least 0")] = None
+    air: Air | None = None
     runs: tuple[Run, ...] = ()
     extra: Annotated[Text | None, measures("volume", sign="at least 0")] = None
     graduation: Annotated[Text | None, measures(sign="above 0")] = None
+    accuracy: Annotated[Text | None, measures(sign="above 0")] = None
     range: Limits | None = None
     calibration_due: Text | None = None
     energy_sources: tuple[EnergySource, ...] = ()
@@ -142,6 +175,8 @@ class Material:
     kind: Text
     look: Text
     density: Annotated[Text, measures("mass concentration", sign="above 0")]
+    #: what it is diluted to with water, by volume
+    dilutions: Annotated[tuple[Text, ...], measures("volume fraction", sign="above 0")] = ()
     groups: Annotated[tuple[Text, ...], refers("group")] = ()
     data_sheet: Text | None = None
     data_sheet_at: Text | None = None

@@ -27,6 +27,7 @@ from tankside.render_site.content import Content
 from tankside.render_site.emergencies import emergency_pages
 from tankside.render_site.navigation import frame_words, navigation
 from tankside.render_site.pages import pages
+from tankside.render_site.scripts import UNIT_TABLE, unit_table_script
 from tankside.render_site.search import index_script
 from tankside.render_site.shells import Page, spliced
 from tankside.render_site.theme import Shells, themed
@@ -140,6 +141,7 @@ def _own_assets() -> Iterator[tuple[str, bytes]]:
     for folder in ("css", "js"):
         for asset in sorted((package / folder).iterdir(), key=lambda each: each.name):
             yield asset.name, asset.read_bytes()
+    yield UNIT_TABLE, unit_table_script().encode("utf-8")
     yield "icon.svg", (package / "icon.svg").read_bytes()
     yield "lunr.js", (Path(mkdocs_file).parent / "contrib" / "search" / "templates" / "search" / "lunr.js").read_bytes()
     for name in FONTS.values():

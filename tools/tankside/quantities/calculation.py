@@ -5,13 +5,14 @@ from dataclasses import dataclass
 from functools import cached_property
 from types import MappingProxyType
 
-from tankside.quantities.domain import Given, kinds_of, require_in_domain, variant_for
+from tankside.quantities.domain import kinds_of, require_in_domain, require_possible, variant_for
 from tankside.quantities.evaluate import evaluate
 from tankside.quantities.expression import Expression, Name, Number, names_in, substitute
-from tankside.quantities.helper import Helper, Result, Trees
+from tankside.quantities.given import Given, counts_of, facts_of
+from tankside.quantities.helper import Contract, Helper, Result, Trees, Variant
 from tankside.quantities.recipe import EACH, Recipe
 from tankside.quantities.working import working
-from tankside.units import UNITS, Quantity, Unit
+from tankside.units import Quantity, Unit
 
 
 @dataclass(frozen=True)
@@ -25,28 +26,34 @@ class Calculation:
     given: Mapping[str, Quantity]
     #: result name -> its tree, with names for arguments, recipe values and earlier results
     trees: Trees
+    #: results that are words
+    words: Mapping[str, str]
 
     @cached_property
     def working(self) -> tuple[str, ...]:
         """The working of each result, line by line."""
-        known = {**self.given, **self.results}
-        return tuple(
-            line for name, result in self.results.items() for line in working(name, self.trees[name], known, result)
-        )
+        lines: list[str] = []
+        known = dict(self.given)
+        for name, result in self.results.items():
+            lines += working(name, self.trees[name], known, result)
+            known[name] = result
+        return tuple(lines)
 
 
 def calculate(helper: Helper, given: Given) -> Calculation:
     """Work ``helper`` out; what is missing, of the wrong kind or out of its domain is refused."""
     variant = variant_for(helper, kinds_of(helper, given))
     values = _values(given)
-    require_in_domain(helper, variant, values)
-    trees = _for_each_ingredient(helper.trees(variant), given)
+    require_in_domain(helper, variant, given)
+    trees = trees_of(helper, variant, given)
     results: dict[str, Quantity] = {}
     for name, tree in trees.items():
-        known = values | results
-        value = evaluate(tree, {each: known[each].value for each in names_in(tree)})
-        results[name] = Quantity(value, _result_unit(result_of(helper, name), values))
-    return Calculation(helper, MappingProxyType(results), MappingProxyType(values), MappingProxyType(trees))
+        value = evaluate(tree, {each: (values | results)[each].value for each in names_in(tree)})
+        results[name] = Quantity(value, result_unit(result_of(helper, name), variant, values))
+        require_possible(name, results[name])
+    known = {name: quantity.value for name, quantity in (values | results).items()}
+    words = {} if helper.words is None else helper.words(known)
+    return Calculation(helper, MappingProxyType(results), MappingProxyType(values), MappingProxyType(trees), words)
 
 
 def tree_with_constants(helper: Helper, given: Given, inputs: Mapping[str, Unit] = MappingProxyType({})) -> Trees:
@@ -62,12 +69,17 @@ def tree_with_constants(helper: Helper, given: Given, inputs: Mapping[str, Unit]
     variant = variant_for(helper, kinds)
     filled: dict[str, Expression] = {name: Number(quantity.value) for name, quantity in constants.items()}
     trees: dict[str, Expression] = {}
-    for name, tree in _for_each_ingredient(helper.trees(variant), given).items():
+    for name, tree in trees_of(helper, variant, given).items():
         trees[name] = substitute(tree, filled | trees)
     return MappingProxyType(trees)
 
 
-def result_of(helper: Helper, name: str) -> Result:
+def trees_of(helper: Helper, variant: Variant, given: Given) -> Trees:
+    """Return the tree of each result, with names for arguments, recipe values and earlier results."""
+    return _for_each_ingredient(helper.trees(variant, counts_of(given)), given)
+
+
+def result_of(helper: Contract, name: str) -> Result:
     """Return what the helper says of a result; ``citric-acid.mass`` is one of ``<ingredient>.mass``."""
     names = [result.name for result in helper.results]
     return helper.result(name if name in names else f"{EACH}.{name.rpartition('.')[2]}")
@@ -75,8 +87,8 @@ def result_of(helper: Helper, name: str) -> Result:
 
 def _values(given: Given) -> dict[str, Quantity]:
     values: dict[str, Quantity] = {}
-    for name, value in given.items():
-        values |= value.facts() if isinstance(value, Recipe) else {name: value}
+    for name, worth in given.items():
+        values |= facts_of(name, worth)
     return values
 
 
@@ -96,7 +108,8 @@ def _named_for(tree: Expression, ingredient: str) -> Expression:
     return substitute(tree, {name: Name(name.replace(EACH, ingredient)) for name in names_in(tree)})
 
 
-def _result_unit(result: Result, values: Mapping[str, Quantity]) -> Unit:
+def result_unit(result: Result, variant: Variant, values: Mapping[str, Quantity]) -> Unit:
     """Return the unit of the first argument the result is like and of a kind with, else the result's own."""
-    alike = [values[name].unit for name in result.like if name in values]
-    return next((unit for unit in alike if unit.kind.name == result.kind), UNITS[result.unit])
+    own = variant.unit_of(result)
+    alike = [values[each].unit for name in result.like for each in (name, f"{name}.1") if each in values]
+    return next((unit for unit in alike if unit.kind == own.kind), own)

@@ -1,10 +1,10 @@
 """The dimension of an expression tree; a tree that adds litres to grams has none and is refused."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from types import MappingProxyType
 from typing import Final
 
-from tankside.quantities.expression import Call, Expression, Name, Number
+from tankside.quantities.expression import Call, Constant, Expression, Name, Number
 from tankside.units import KINDS, RATIO, Dimension
 
 NONE: Final = KINDS[RATIO].dimension
@@ -19,13 +19,46 @@ def dimension_of(tree: Expression, names: Mapping[str, Dimension]) -> Dimension:
     match tree:
         case Number():
             return NONE
+        case Constant():
+            return tree.quantity.unit.kind.dimension
         case Name(name):
             return names[name]
         case Call("power", (base, Number(exponent))):
             return tuple(power * int(exponent) for power in dimension_of(base, names))
+        case Call("table", (value, *rows, beyond)):
+            _alike("table", [dimension_of(each, names) for each in (value, *rows[::2])])
+            return _alike("table", [dimension_of(each, names) for each in (*rows[1::2], beyond)])
         case Call(op, args):
             return _RULES[op](op, *(dimension_of(arg, names) for arg in args))
     raise DimensionError(f"{tree!r} has no dimension")
+
+
+def _alike(op: str, dimensions: Sequence[Dimension]) -> Dimension:
+    for each in dimensions:
+        _same(op, dimensions[0], each)
+    return dimensions[0]
+
+
+def _all_same(op: str, *dimensions: Dimension) -> Dimension:
+    return _alike(op, dimensions)
+
+
+def _all_plain(op: str, *dimensions: Dimension) -> Dimension:
+    return _alike(op, (NONE, *dimensions))
+
+
+def _rooted(degree: int) -> Callable[[str, Dimension], Dimension]:
+    def rooted(op: str, dimension: Dimension) -> Dimension:
+        if any(power % degree for power in dimension):
+            raise DimensionError(f"{op} of dimension {dimension}")
+        return tuple(power // degree for power in dimension)
+
+    return rooted
+
+
+def _chosen(op: str, left: Dimension, right: Dimension, then: Dimension, otherwise: Dimension) -> Dimension:
+    _same(op, left, right)
+    return _same(op, then, otherwise)
 
 
 def _same(op: str, left: Dimension, right: Dimension) -> Dimension:
@@ -42,10 +75,6 @@ def _quotient(op: str, left: Dimension, right: Dimension) -> Dimension:
     return tuple(a - b for a, b in zip(left, right, strict=True))
 
 
-def _plain(op: str, *args: Dimension) -> Dimension:
-    return _same(op, args[0], NONE) if args else NONE
-
-
 _RULES: Final[Mapping[str, Callable[..., Dimension]]] = MappingProxyType(
     {
         "add": _same,
@@ -55,7 +84,16 @@ _RULES: Final[Mapping[str, Callable[..., Dimension]]] = MappingProxyType(
         "round-up": _same,
         "round-down": _same,
         "round-nearest": _same,
-        "ln": _plain,
-        "pi": _plain,
+        "power": _all_plain,
+        "min": _all_same,
+        "max": _all_same,
+        "choose": _chosen,
+        "fewest": _all_plain,
+        "root": _rooted(2),
+        "cube-root": _rooted(3),
+        "arccos": _all_plain,
+        "segment-depth": _all_plain,
+        "ln": _all_plain,
+        "pi": _all_plain,
     }
 )

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final
 
 from tankside.quantities.decimal_text import decimal_text
+from tankside.units import UNITS, Quantity
 
 #: A tree as nested lists: ``"0.25"``, ``["name", "make"]``, ``["mul", ..., ...]``.
 Json = str | list["Json"]
@@ -40,10 +41,10 @@ class Expression:
     def __rtruediv__(self, other: Operand) -> Call:
         return expression(other) / self
 
-    def __pow__(self, exponent: int) -> Call:
-        if exponent < 0:
+    def __pow__(self, exponent: int | Name) -> Call:
+        if isinstance(exponent, int) and exponent < 0:
             raise ValueError(f"power {exponent} is not a whole number from 0 up")
-        return Call("power", (self, Number(Fraction(exponent))))
+        return Call("power", (self, expression(exponent)))
 
 
 @dataclass(frozen=True)
@@ -51,6 +52,19 @@ class Number(Expression):
     """A constant, without dimension."""
 
     value: Fraction
+
+
+@dataclass(frozen=True)
+class Constant(Expression):
+    """A constant with its unit, as published."""
+
+    text: str
+    symbol: str
+
+    @property
+    def quantity(self) -> Quantity:
+        unit = UNITS[self.symbol]
+        return Quantity(unit.to_base(Fraction(self.text)), unit)
 
 
 @dataclass(frozen=True)
@@ -72,7 +86,7 @@ Operand = Expression | Fraction | int
 
 PI: Final = Call("pi", ())
 #: Operations whose value is not rational.
-IRRATIONAL: Final = frozenset({"pi", "ln"})
+IRRATIONAL: Final = frozenset({"pi", "ln", "root", "cube-root", "arccos", "segment-depth"})
 
 
 def expression(operand: Operand) -> Expression:
@@ -81,6 +95,65 @@ def expression(operand: Operand) -> Expression:
 
 def ln(operand: Operand) -> Call:
     return Call("ln", (expression(operand),))
+
+
+def root(operand: Operand) -> Call:
+    """Return the square root."""
+    return Call("root", (expression(operand),))
+
+
+def cube_root(operand: Operand) -> Call:
+    return Call("cube-root", (expression(operand),))
+
+
+def arccos(operand: Operand) -> Call:
+    """Return the angle from 0 to pi with this cosine."""
+    return Call("arccos", (expression(operand),))
+
+
+def segment_depth(share: Operand) -> Call:
+    """Return the depth of the segment that has this share of a circle's area, as a share of the diameter."""
+    return Call("segment-depth", (expression(share),))
+
+
+def least(*operands: Operand) -> Call:
+    """Return the smallest."""
+    return Call("min", tuple(map(expression, operands)))
+
+
+def most(*operands: Operand) -> Call:
+    """Return the largest."""
+    return Call("max", tuple(map(expression, operands)))
+
+
+def total(operands: Sequence[Expression]) -> Expression:
+    """Return the sum of one or more, halved again and again so that a long one does not nest deep."""
+    if len(operands) == 1:
+        return operands[0]
+    middle = (len(operands) + 1) // 2
+    return total(operands[:middle]) + total(operands[middle:])
+
+
+def choose(left: Operand, right: Operand, then: Operand, otherwise: Operand) -> Call:
+    """Return ``then`` where ``left`` is at most ``right``, else ``otherwise``; the other one is not worked out."""
+    return Call("choose", tuple(map(expression, (left, right, then, otherwise))))
+
+
+def table(value: Operand, rows: Sequence[tuple[Operand, Operand]], beyond: Operand) -> Call:
+    """Return what stands in the first row whose limit is at least ``value``, ``beyond`` after the last limit."""
+    flat = [part for row in rows for part in row]
+    return Call("table", tuple(map(expression, (value, *flat, beyond))))
+
+
+def fewest(base: Operand, limit: Operand) -> Call:
+    """Return the smallest whole number n from 0 up with ``base**n <= limit``; base is from 0 to below 1."""
+    return Call("fewest", (expression(base), expression(limit)))
+
+
+def constant(text: str) -> Constant:
+    """Return a published constant, written like ``9.80665 m/s2``."""
+    number, _, symbol = text.partition(" ")
+    return Constant(number, symbol)
 
 
 def round_up(operand: Operand, step: Operand) -> Call:
@@ -125,12 +198,24 @@ def substitute(tree: Expression, values: Mapping[str, Expression]) -> Expression
     return tree
 
 
+def as_typed(tree: Expression) -> Expression:
+    """Return the tree with the bare number of each constant, as a person at a calculator types it."""
+    match tree:
+        case Constant(text, _):
+            return Number(Fraction(text))
+        case Call(op, args):
+            return Call(op, tuple(map(as_typed, args)))
+    return tree
+
+
 def to_json(tree: Expression) -> Json:
     """Return the tree as nested lists, numbers as decimal text or ``a/b``."""
     match tree:
         case Number(value):
             text = decimal_text(value)
             return text if Fraction(text) == value else f"{value.numerator}/{value.denominator}"
+        case Constant(text, symbol):
+            return ["constant", text, symbol]
         case Name(name):
             return ["name", name]
         case Call(op, args):

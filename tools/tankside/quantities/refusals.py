@@ -1,6 +1,6 @@
 """Why a helper cannot be worked out with what it was given."""
 
-from collections.abc import Collection
+from collections.abc import Collection, Mapping
 from difflib import get_close_matches
 
 from tankside.units import QuantityError
@@ -21,10 +21,12 @@ class KindsMismatchError(QuantityError):
 class ArgumentMissingError(QuantityError):
     code = "argument-missing"
 
-    def __init__(self, helper: str, name: str, example: str) -> None:
-        super().__init__(f"'{helper}' needs {name}", f'add {name}="{example}"')
+    def __init__(self, helper: str, examples: Mapping[str, str]) -> None:
+        """Name what is missing; of several, one is enough."""
+        ways = " or ".join(f'{name}="{example}"' for name, example in examples.items())
+        super().__init__(f"'{helper}' needs {' or '.join(examples)}", f"add {ways}")
         self.helper = helper
-        self.name = name
+        self.names = tuple(examples)
 
 
 class ArgumentUnknownError(QuantityError):
@@ -46,6 +48,54 @@ class ArgumentNotUsedError(QuantityError):
         super().__init__(f"'{helper}' does not use {name} with {others}", f"leave {name} out")
         self.helper = helper
         self.name = name
+
+
+class ChoiceUnknownError(QuantityError):
+    """A word that is none of those an argument may be."""
+
+    code = "value-not-allowed"
+
+    def __init__(self, name: str, word: str, known: Collection[str]) -> None:
+        near = get_close_matches(word, known, n=1)
+        super().__init__(f"{name} '{word}' is none of its words", f"write {near[0] if near else ', '.join(known)}")
+
+
+class ListEmptyError(QuantityError):
+    """A list with an empty entry, or with too many."""
+
+    code = "list-length"
+
+    def __init__(self, name: str, text: str, example: str, most: int) -> None:
+        super().__init__(
+            f"{name} '{text[:60]}' is no list of 1 to {most} entries", f'write {name}="{example}", commas between'
+        )
+
+
+class PairFormError(QuantityError):
+    """A pair without its stroke."""
+
+    code = "argument-form"
+
+    def __init__(self, name: str, part: str, example: str) -> None:
+        super().__init__(f"{name} '{part}' is no pair", f'write {name}="{example}", a stroke inside each pair')
+
+
+class FileFormError(QuantityError):
+    """A file that is no column of numbers."""
+
+    code = "file-form"
+
+
+class SampleSizeError(QuantityError):
+    """A sample that the plan for its lot does not know."""
+
+    code = "sample-size"
+
+
+class TableMissingError(QuantityError):
+    """A published table that has not been copied into the program."""
+
+    code = "table-missing"
 
 
 class HelperUnknownError(QuantityError):

@@ -7,9 +7,9 @@ from collections.abc import Iterator, Mapping
 from fractions import Fraction
 from typing import Final
 
-from tankside.quantities.decimal_text import quantity_text, short_quantity
-from tankside.quantities.evaluate import evaluate
-from tankside.quantities.expression import Expression, names_in
+from tankside.quantities.decimal_text import decimal_text, quantity_text, short_quantity
+from tankside.quantities.evaluate import evaluate, settled
+from tankside.quantities.expression import Call, Constant, Expression, as_typed, names_in
 from tankside.quantities.infix import infix
 from tankside.units import KINDS, UNITS, Kind, Quantity, Unit
 
@@ -30,15 +30,17 @@ _PLAIN: Final = {kind: Unit("", kind, Fraction(1), Fraction(0)) for kind in KIND
 _METRE: Final = (
     _PLAIN
     | _system("", "pH", "m", "m2", "m3", "kg", "s", "K", "kg/m3", "m3/s", "1/s")
-    | _system("Pa", "S/m", "A", "V", "W")
+    | _system("Pa", "S/m", "A", "V", "W", "m/s2", "mmol/L", "kg/mol", "m3/mol")
 )
 _CENTIMETRE: Final = _METRE | _system("cm", "cm2", "mL", "g", "g/mL")
 
 
 def working(name: str, tree: Expression, values: Values, result: Quantity) -> tuple[str, ...]:
     """Return the lines of working for ``name = tree``; ``values`` holds at least the names in the tree."""
+    formula = f"{name} = {infix(tree, str)}"
+    tree = settled(tree, {each: values[each].value for each in names_in(tree)})
     given = {each: values[each] for each in names_in(tree)}
-    lines = [f"{name} = {infix(tree, str)}", _filled(tree, given)]
+    lines = [formula, _filled(tree, given)]
     if not _can_be_typed(tree, given, result):
         lines += _converted_lines(tree, given, result)
     lines.append(_result_line(result))
@@ -69,10 +71,23 @@ def _converted_lines(tree: Expression, given: Values, result: Quantity) -> Itera
     for units in _candidates(given, result):
         converted = {name: Quantity(quantity.value, units[quantity.unit.kind]) for name, quantity in given.items()}
         outcome = Quantity(result.value, units[result.unit.kind])
-        if _can_be_typed(tree, converted, outcome):
-            yield _filled(tree, converted)
+        in_units = _with_constants_in(tree, units)
+        if _can_be_typed(in_units, converted, outcome):
+            yield _filled(in_units, converted)
             yield _result_line(outcome)
             return
+
+
+def _with_constants_in(tree: Expression, units: _Units) -> Expression:
+    """Return the tree with its constants in these units too, where that is no long number."""
+    match tree:
+        case Constant():
+            quantity = Quantity(tree.quantity.value, units.get(tree.quantity.unit.kind, tree.quantity.unit))
+            number = decimal_text(quantity.number)
+            return Constant(number, quantity.unit.symbol) if len(number) <= _LONGEST else tree
+        case Call(op, args):
+            return Call(op, tuple(_with_constants_in(arg, units) for arg in args))
+    return tree
 
 
 def _candidates(given: Values, result: Quantity) -> Iterator[_Units]:
@@ -88,7 +103,7 @@ def _candidates(given: Values, result: Quantity) -> Iterator[_Units]:
 def _can_be_typed(tree: Expression, values: Values, result: Quantity) -> bool:
     """Whether the bare numbers give the number of the result, as a person at a calculator would type them."""
     try:
-        typed = evaluate(tree, {name: quantity.number for name, quantity in values.items()})
+        typed = evaluate(as_typed(tree), {name: quantity.number for name, quantity in values.items()})
     except (ValueError, ZeroDivisionError):
         return False
     # Values with pi or a logarithm are rounded at the 30th digit, and units move where that is.

@@ -15,6 +15,8 @@ EMERGENCY = "emergency/index.html"
 CHECKLISTS = "checklists/index.html"
 MATERIALS = "materials/index.html"
 EQUIPMENT = "equipment/index.html"
+CHARTS = "charts/index.html"
+FORMULAS = "formulas/index.html"
 
 
 def family(name: str) -> str:
@@ -35,6 +37,11 @@ def material(name: str) -> str:
 def piece(tag: str) -> str:
     """Return the address of a piece of equipment; tags differ in more than capitals."""
     return f"equipment/{tag.lower()}.html"
+
+
+def chart(name: str) -> str:
+    """Return the address of a chart."""
+    return f"charts/{name.lower()}.html"
 
 
 def sheet(name: str) -> str:

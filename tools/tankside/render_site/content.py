@@ -11,6 +11,7 @@ from tankside.render_site import addresses
 from tankside.render_site.addresses import From
 from tankside.templating import Medium
 from tankside.texts import Words, words
+from tankside.views.charts import ChartView, chart_views
 from tankside.views.procedures import ChecklistView, ProcedureView, checklist_view, procedure_view
 
 
@@ -50,6 +51,7 @@ class Surroundings:
 
 
 _surroundings = remembered(Surroundings)
+_charts = remembered(chart_views)
 
 
 @dataclass(frozen=True)
@@ -80,6 +82,11 @@ class Content:
         return {
             name: procedure_view(self.editions[name], facts, say, is_laminated=False) for name in self.book.procedures
         }
+
+    @cached_property
+    def charts(self) -> tuple[ChartView, ...]:
+        """The views of all charts."""
+        return _charts(self.book.plant, self.say)
 
     @cached_property
     def checklists(self) -> Mapping[str, ChecklistView]:

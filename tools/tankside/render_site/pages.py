@@ -6,9 +6,12 @@ from tankside.memory import remembered
 from tankside.model.procedures import Reference
 from tankside.render_site import addresses
 from tankside.render_site.addresses import From
+from tankside.render_site.charts import chart_pages
 from tankside.render_site.content import Content, Surroundings
+from tankside.render_site.formulas import formulas_page
 from tankside.render_site.listing import SITUATIONS, Entry, checklist_entry, listing, procedure_entry
 from tankside.render_site.plant import equipment_pages, material_pages
+from tankside.render_site.scripts import LIVE_AMOUNTS
 from tankside.render_site.shells import Page
 from tankside.templating import rendered
 from tankside.texts import Words
@@ -27,6 +30,8 @@ def pages(content: Content) -> Iterator[Page]:
         yield _checklist(content, name, checklist)
     yield from material_pages(content)
     yield from equipment_pages(content)
+    yield from chart_pages(content)
+    yield formulas_page(content)
 
 
 def _home(content: Content) -> Page:
@@ -49,6 +54,8 @@ def _for_situation(content: Content, situation: str) -> Iterator[Entry]:
     if situation == "checking":
         yield Entry(addresses.MATERIALS, content.say("materials"))
         yield Entry(addresses.EQUIPMENT, content.say("equipment"))
+        yield Entry(addresses.CHARTS, content.say("charts"))
+        yield Entry(addresses.FORMULAS, content.say("formulas"))
 
 
 def families(content: Content) -> tuple[str, ...]:
@@ -73,7 +80,12 @@ def _families(content: Content) -> Iterator[Page]:
 def _procedure(site: Surroundings, view: ProcedureView) -> Page:
     name, say = view.control.id, site.say
     page = Page(site.addresses[name], view.control.title)
-    given = {"m": site.medium(page.address), "view": view, "sheet": site.sheet(page.address, name)}
+    given = {
+        "m": site.medium(page.address),
+        "view": view,
+        "sheet": site.sheet(page.address, name),
+        "scripts": _scripts(page),
+    }
     page.block(rendered("blocks/procedure-head.html", **given))
     before = {
         "wear": True,
@@ -91,6 +103,11 @@ def _procedure(site: Surroundings, view: ProcedureView) -> Page:
         page.block(rendered("blocks/section.html", m=given["m"], section=section))
     _headed_blocks(say, page, after, given)
     return page
+
+
+def _scripts(page: Page) -> list[str]:
+    """Return the ways from a page to the scripts by which its amounts follow an input."""
+    return [From(page.address).to(each) for each in LIVE_AMOUNTS]
 
 
 def _headed_blocks(say: Words, page: Page, wanted: dict[str, bool], given: dict[str, object]) -> None:
@@ -115,11 +132,11 @@ def _checklist(content: Content, name: str, view: ChecklistView) -> Page:
     if view.lists_steps:
         links = [f"#part-{number}" for number, _ in enumerate(view.parts, 1)]
     page.block(rendered("blocks/checklist-parts.html", links=links, **given))
-    dressed: ProcedureView | None = None
+    before: list[ProcedureView] = []
     for number, part in enumerate(view.parts, 1):
         if part.view is not None:
-            _part(content, page, number, part, is_dressed=dressed is not None and dressed.wear == part.view.wear)
-            dressed = part.view
+            _part(content, page, number, part, before)
+            before.append(part.view)
     _headed_blocks(content.say, page, {"history": True}, given)
     return page
 
@@ -129,11 +146,18 @@ def _part_link(content: Content, page: Page, item: Reference) -> str:
     return address if item.section is None else f"{address}#section-{item.section}"
 
 
-def _part(content: Content, page: Page, number: int, part: PartView, *, is_dressed: bool) -> None:
+def _part(content: Content, page: Page, number: int, part: PartView, before: list[ProcedureView]) -> None:
+    """Add a part of a checklist; `before` are the procedures that it comes after."""
+    assert part.view is not None
     here = From(page.address).to(content.site.addresses[part.procedure])
     m = content.site.medium(page.address, sections_at=here, prefix=f"part-{number}-")
     page.heading(part.title, anchor=f"part-{number}")
+    is_dressed = bool(before) and before[-1].wear == part.view.wear
     page.block(rendered("blocks/part-head.html", m=m, view=part.view, is_dressed=is_dressed, procedure=here))
+    if part.view.live is not None and part.procedure not in [each.control.id for each in before]:
+        page.heading(content.say("amounts"), 3)
+        scripts = [] if any(each.live for each in before) else _scripts(page)
+        page.block(rendered("blocks/amounts.html", m=m, view=part.view, scripts=scripts))
     for section in part.sections:
         if len(part.sections) > 1 and section.title:
             page.heading(section.title, 3)

@@ -52,6 +52,9 @@ def documents(content: Content) -> Iterator[Document]:
             addresses.piece(tag), say("equipment"), f"{tag}: {piece.name}", piece.where or "", tag, _words(piece)
         )
 
+    for chart in content.charts:
+        yield Document(addresses.chart(chart.id), say("charts"), chart.title, chart.about, "", "")
+
 
 @remembered
 def _of_procedure(edition: Edition, view: ProcedureView, at: Mapping[str, str], say: Words) -> Document:
@@ -84,4 +87,4 @@ def index_script(content: Content) -> str:
         "index": index([{field: getattr(each, field) for field in BOOSTS} for each in found], BOOSTS),
     }
     text = json.dumps(packed, separators=(",", ":"), sort_keys=True, ensure_ascii=False)
-    return f"'use strict';\nvar {GLOBAL} = {text};\n"
+    return f"'use strict';\nvar {GLOBAL} = Object.assign(window.{GLOBAL} || {{}}, {text});\n"

@@ -7,26 +7,36 @@ from tankside.compute.amounts import Worked, WorkedAmount
 from tankside.model.procedures import Procedure
 from tankside.texts import Words
 from tankside.views.numbers import exact_text, other_text, primary_text
+from tankside.views.wording import Run
 
 
 @dataclass(frozen=True)
 class AmountTexts:
     """The words for amounts in one edition."""
 
+    #: id of the procedure
+    procedure: str
     amounts: Mapping[str, WorkedAmount]
     say: Words
     units: str
     #: True on what is laminated: it must not carry the numbers of one batch
     is_laminated: bool
+    #: whether it is for a page that works amounts out again for another value of the input
+    is_live: bool
 
-    def inside(self, name: str) -> str:
+    def inside(self, name: str) -> Run:
         """Return the words for an amount inside a sentence."""
         amount = self.amounts[name]
         if amount.input is None:
-            return self.value(amount.usual)
+            return Run(self.value(amount.usual), "amount")
         if self.is_laminated:
-            return self.say("amount-from-table", title=amount.title)
-        return f"{self.value(amount.usual)} ({self.at(amount.usual)})"
+            return Run(self.say("amount-from-table", title=amount.title), "amount")
+        words = f"{self.value(amount.usual)} ({self.at(amount.usual)})"
+        return Run(words, "amount", follows=self.follows(amount))
+
+    def follows(self, amount: WorkedAmount) -> str | None:
+        """Return the name under which a live page finds each place of an amount that follows the input."""
+        return f"{self.procedure}/{amount.name}" if self.is_live and amount.input is not None else None
 
     def by_input(self, name: str) -> tuple[tuple[str, str], ...]:
         """Return what stands at the step on a laminated sheet, nothing for an amount that depends on no input."""
@@ -59,6 +69,8 @@ class AmountView:
     value: str
     #: "for 200 L", empty when it depends on no input
     at: str
+    #: see `Run`
+    follows: str | None
     #: how to measure it, where to collect it
     remarks: tuple[str, ...]
     working: tuple[str, ...]
@@ -84,6 +96,7 @@ def _view(texts: AmountTexts, amount: WorkedAmount) -> AmountView:
         title=amount.title,
         value=texts.both(amount.usual),
         at="" if amount.input is None else texts.at(amount.usual),
+        follows=texts.follows(amount),
         remarks=tuple(_remarks(texts, amount)),
         working=amount.usual.working,
     )

@@ -151,7 +151,12 @@ class PlantViews:
     def _piece_facts(self, piece: Piece) -> list[Fact]:
         texts = (("where", piece.where), ("made-of", piece.made_of))
         facts = [Fact(self.say(key), text) for key, text in texts if text]
-        sizes = (("capacity", piece.capacity), ("heel", piece.heel), ("graduation", piece.graduation))
+        sizes = (
+            ("capacity", piece.capacity),
+            ("heel", piece.heel),
+            ("graduation", piece.graduation),
+            ("accuracy", piece.accuracy),
+        )
         facts += [Fact(self.say(key), self._both(text)) for key, text in sizes if text]
         full = hold_up(piece)
         if full is not None:

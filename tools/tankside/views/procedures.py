@@ -8,6 +8,7 @@ from tankside.model.facts import BookFacts, EnergySource, FirstAid
 from tankside.model.procedures import Checklist, Procedure
 from tankside.texts import Words
 from tankside.views.amounts import AmountTexts, AmountView, TableView, amount_views, table_view
+from tankside.views.live import LiveView, live_view
 from tankside.views.steps import Detail, SectionView, StepTexts
 from tankside.views.wording import Run, Sentence
 
@@ -93,6 +94,8 @@ class ProcedureView:
     energy: tuple[EnergyView, ...]
     amounts: tuple[AmountView, ...]
     table: TableView | None
+    #: where the amounts can be worked out for another value of the input: on a page that has scripts
+    live: LiveView | None
     sections: tuple[SectionView, ...]
     remedies: tuple[RemedyView, ...]
     waste: tuple[Sentence, ...]
@@ -135,7 +138,8 @@ def procedure_view(edition: Edition, facts: BookFacts, say: Words, *, is_laminat
     """Return what a page, or with `is_laminated` a sheet, shows of a procedure."""
     procedure = edition.written
     assert isinstance(procedure, Procedure)
-    amounts = AmountTexts(edition.amounts, say, facts.units, is_laminated)
+    is_live = not is_laminated and not procedure.is_emergency
+    amounts = AmountTexts(edition.id, edition.amounts, say, facts.units, is_laminated, is_live)
     steps = StepTexts(edition, amounts, say, facts.units)
     return ProcedureView(
         control=_control(edition, facts),
@@ -159,6 +163,7 @@ def procedure_view(edition: Edition, facts: BookFacts, say: Words, *, is_laminat
         energy=_energy(edition),
         amounts=amount_views(amounts),
         table=table_view(amounts, procedure),
+        live=live_view(amounts, procedure),
         sections=steps.sections(),
         remedies=tuple(
             RemedyView(steps.words(each.sign), steps.words(each.do), steps.go_to(each.go_to) if each.go_to else None)

@@ -16,6 +16,8 @@ class Run:
     kind: str = "plain"
     #: of a link: ("section" or "procedure", its id)
     target: tuple[str, str] | None = None
+    #: of an amount that follows the input of its procedure: "procedure/amount"
+    follows: str | None = None
 
 
 Sentence = tuple[Run, ...]
@@ -25,9 +27,9 @@ _DEGREES = re.compile(r"\bdeg[CF]\b")
 _PART = re.compile(rf"(?P<amount>{PLACEHOLDER.pattern})|(?P<tag>{WORD.pattern})")
 
 
-def sentence(text: str, amount_text: Callable[[str], str], tags: frozenset[str]) -> Sentence:
-    """Return a text of the book as runs; `amount_text` gives the words for the name of an amount."""
-    return tuple(_joined(_runs(with_degrees(text), amount_text, tags)))
+def sentence(text: str, amount: Callable[[str], Run], tags: frozenset[str]) -> Sentence:
+    """Return a text of the book as runs; `amount` gives the words for the name of an amount."""
+    return tuple(_joined(_runs(with_degrees(text), amount, tags)))
 
 
 def with_degrees(text: str) -> str:
@@ -40,7 +42,7 @@ def plain_text(words: Sentence) -> str:
     return "".join(run.text for run in words)
 
 
-def _runs(text: str, amount_text: Callable[[str], str], tags: frozenset[str]) -> Iterator[Run]:
+def _runs(text: str, amount: Callable[[str], Run], tags: frozenset[str]) -> Iterator[Run]:
     at = 0
     for match in _PART.finditer(text):
         if match["amount"] is None and match["tag"] not in tags:
@@ -49,7 +51,7 @@ def _runs(text: str, amount_text: Callable[[str], str], tags: frozenset[str]) ->
         if match["amount"] is None:
             yield Run(match["tag"], "tag")
         else:
-            yield Run(amount_text(match["amount"][1:-1]), "amount")
+            yield amount(match["amount"][1:-1])
         at = match.end()
     yield Run(text[at:])
 

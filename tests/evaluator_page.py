@@ -1,0 +1,25 @@
+"""The evaluator of the page, alone in Chromium: a page on a file:// address that loads its scripts and nothing else."""
+
+from pathlib import Path
+
+from playwright.sync_api import Browser, Page
+
+from tankside.render_site.scripts import EVALUATOR, UNIT_TABLE, unit_table_script
+
+SCRIPTS = Path(__file__).parent.parent / "tools" / "tankside" / "assets" / "js"
+
+
+def evaluator_page(browser: Browser, folder: Path) -> Page:
+    """Return a page in which the global `tankside` is the evaluator; what it complains of is an error here."""
+    table = folder / UNIT_TABLE
+    table.write_text(unit_table_script(), encoding="utf-8", newline="\n")
+    paths = (table if name == UNIT_TABLE else SCRIPTS / name for name in EVALUATOR)
+    tags = "".join(f'<script src="{path.as_uri()}"></script>' for path in paths)
+    whole = folder / "evaluator.html"
+    whole.write_text(f'<!doctype html><meta charset="utf-8"><title>Evaluator</title>{tags}', encoding="utf-8")
+    page = browser.new_page()
+    said: list[str] = []
+    page.on("pageerror", lambda error: said.append(str(error)))
+    page.goto(whole.as_uri())
+    assert said == []
+    return page

@@ -1,0 +1,85 @@
+"""The golden cases in tests/both, which drive every implementation of the amounts, driving Chromium."""
+
+import json
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+from evaluator_page import evaluator_page
+from playwright.sync_api import Browser, Page
+
+FOLDER = Path(__file__).parent / "both"
+
+#: what the page answers to a case; a refusal is answered with its code, sentence and hint
+ANSWERS = {
+    "expressions": """({expression, names}) => {
+      const {read} = tankside.rational;
+      const values = new Map(Object.entries(names).map(([name, text]) => [name, read(text)]));
+      return tankside.decimalText.decimalText(tankside.evaluation.evaluate(expression, values));
+    }""",
+    "conversions": """({text, unit}) => {
+      const {value} = tankside.reading.parseQuantity(text);
+      return tankside.decimalText.decimalText(tankside.units.fromBase(value, tankside.reading.unitNamed(unit)));
+    }""",
+    "refusals": """({text}) => tankside.reading.parseQuantity(text)""",
+    "readings": """({text, kinds, for: name}) => {
+      const {value, unit} = tankside.reading.parseQuantity(text, kinds, name);
+      return [tankside.decimalText.decimalText(value), unit.symbol];
+    }""",
+    "working": """({result, unit, expression, values}) => {
+      const {reading, working, evaluation} = tankside;
+      const known = new Map(Object.entries(values).map(([name, text]) => [name, reading.parseQuantity(text)]));
+      const bare = new Map([...known].map(([name, quantity]) => [name, quantity.value]));
+      const value = evaluation.evaluate(expression, bare);
+      return working.working(result, expression, known, {value, unit: reading.unitNamed(unit)});
+    }""",
+    "formulas": """({expression}) => tankside.infix(expression, (name) => name)""",
+    "shown": """({text, system}) => {
+      const {parseQuantity} = tankside.reading;
+      const {exactText, primaryText, otherText} = tankside.numberText;
+      const quantity = parseQuantity(text);
+      const about = 'about {value}';
+      return [exactText(quantity), primaryText(quantity, system, about), otherText(quantity, system, about)];
+    }""",
+}
+ASK = """(asked) => asked.map((each) => {
+  try {
+    return (ANSWER)(each);
+  } catch (error) {
+    if (!(error instanceof tankside.reading.Refusal)) return `${error}`;
+    return {code: error.code, sentence: error.sentence, hint: error.hint};
+  }
+})"""
+
+
+def cases(name: str) -> list[Any]:
+    found: list[Any] = json.loads((FOLDER / f"{name}.json").read_text(encoding="utf-8"))["cases"]
+    return found
+
+
+@pytest.fixture(scope="module")
+def page(browser: Browser, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Page]:
+    found = evaluator_page(browser, tmp_path_factory.mktemp("evaluator"))
+    yield found
+    found.close()
+
+
+def answers(page: Page, name: str) -> list[Any]:
+    found: list[Any] = page.evaluate(ASK.replace("ANSWER", ANSWERS[name]), cases(name))
+    return found
+
+
+@pytest.mark.parametrize("name", ["expressions", "conversions", "working", "formulas", "readings", "shown"])
+def test_browser_answers_each_case_as_expected(page: Page, name: str) -> None:
+    expected = [case["expected"] for case in cases(name)]
+    assert len(expected) >= 15
+    assert answers(page, name) == expected
+
+
+def test_browser_refuses_what_is_no_quantity_with_its_code(page: Page) -> None:
+    assert [each["code"] for each in answers(page, "refusals")] == [case["code"] for case in cases("refusals")]
+
+
+def test_every_file_of_cases_is_put_to_the_browser() -> None:
+    assert {path.stem for path in FOLDER.glob("*.json")} == ANSWERS.keys()
