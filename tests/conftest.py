@@ -9,7 +9,12 @@ from pathlib import Path
 
 import pytest
 from demo_book import built, copy_book
+from hypothesis import settings
 from playwright.sync_api import Browser, sync_playwright
+
+# How long an example takes says nothing on a machine that does something else, too.
+settings.register_profile("suite", deadline=None)
+settings.load_profile("suite")
 
 CHROMIUM = Path(os.environ.get("TANKSIDE_CHROMIUM", "/usr/bin/chromium"))
 ARGUMENTS = (

@@ -9,7 +9,7 @@ import pytest
 from fluids.geometry import V_vertical_conical
 
 from tankside.catalogue import Book, load
-from tankside.compute.charts import dilution_charts, dip_charts, fill_charts, purge_charts
+from tankside.compute.charts import dilution_charts, dip_charts, fill_charts, flush_charts, purge_charts
 from tankside.loading.sources import Folder
 from tankside.texts import words
 from tankside.units import UNITS, Quantity
@@ -75,6 +75,14 @@ def test_purge_chart_is_that_of_the_published_table_times_its_factor(book: Book)
     times = {float(removal.number): number(time, "min") / 3 for removal, time in chart.rows}
     assert round(times[99]) == 35
     assert round(times[99.9]) == 52
+
+
+def test_flush_chart_is_the_exponential_law(book: Book) -> None:
+    # 27.2 mm over 4 m, 19 mm over 2 m and 0.8 L; continuous dilution with perfect mixing: V ln(1/share)
+    chart = next(each for each in flush_charts(book.plant) if each.tag == "cleaner-line")
+    held = math.pi / 4 * (2.72**2 * 400 + 1.9**2 * 200) / 1000 + 0.8
+    for left, volume in chart.rows:
+        assert math.isclose(number(volume, "L"), held * math.log(100 / float(left.number)), rel_tol=1e-9)
 
 
 def test_fill_weights_are_those_of_the_directive(book: Book) -> None:

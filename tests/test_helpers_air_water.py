@@ -5,7 +5,7 @@ from math import exp
 
 import pytest
 from calculating import calculated, is_close, number, refusal
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from tankside.quantities.registry import HELPERS
@@ -29,7 +29,6 @@ def test_air_changes_are_flow_over_room(flow: str, room: str, changes: str) -> N
     assert number("air-changes", "air_changes", "1/h", flow=flow, room=room) == Fraction(changes)
 
 
-@settings(deadline=None)
 @given(amounts, amounts, amounts)
 def test_larger_room_is_changed_less_often(flow: int, one: int, other: int) -> None:
     small, large = (
@@ -114,7 +113,6 @@ def test_purge_time_says_that_it_is_no_clock_for_going_back_in() -> None:
     assert "never a clock for going back in" in helper.result("time").says
 
 
-@settings(deadline=None)
 @given(st.integers(1, 9999), st.integers(1, 100), st.integers(1, 100))
 def test_what_is_left_after_the_time_is_what_was_asked(removed: int, changes: int, tenths: int) -> None:
     mixing = max(10, min(tenths, 100))
@@ -169,7 +167,6 @@ def test_mass_in_air_is_the_published_one(ppm: str, molar_mass: str, published: 
     assert is_close(found, published, tolerance)
 
 
-@settings(deadline=None)
 @given(amounts, amounts, st.integers(1, 500))
 def test_twice_the_parts_are_twice_the_mass(one: int, other: int, molar_mass: int) -> None:
     masses = [
@@ -212,7 +209,6 @@ def test_index_is_the_sum_of_the_shares_of_the_limits(pairs: str, index: str) ->
     assert number("mixture-exposure", "index", "", pairs=pairs) == Fraction(index)
 
 
-@settings(deadline=None)
 @given(st.lists(st.tuples(st.integers(0, 1000), st.integers(1, 1000)), min_size=1, max_size=30))
 def test_order_of_the_substances_does_not_matter(pairs: list[tuple[int, int]]) -> None:
     texts = [", ".join(f"{measured}/{limit} ppm" for measured, limit in each) for each in (pairs, pairs[::-1])]
@@ -287,7 +283,6 @@ def test_average_is_over_eight_hours(pairs: str, average: str, unit: str) -> Non
     assert (found.number, found.unit.symbol) == (Fraction(average), unit)
 
 
-@settings(deadline=None)
 @given(st.integers(1, 480), st.integers(0, 1000))
 def test_even_exposure_over_a_whole_shift_is_its_own_average(minutes: int, ppm: int) -> None:
     parts = [f"{minutes} min/{ppm} ppm", *([f"{480 - minutes} min/{ppm} ppm"] if minutes < 480 else [])]
@@ -370,7 +365,6 @@ def test_class_is_that_of_the_survey_whatever_the_unit(value: str, word: str, to
     assert found.results["value"].unit.symbol == (to or "mg/L")
 
 
-@settings(deadline=None)
 @given(amounts, st.sampled_from(["mg/L", "grain/US gal", "dH", "fH"]), st.sampled_from(["mg/L", "grain/US gal", "dH"]))
 def test_hardness_there_and_back_is_the_same(hundredths: int, unit: str, other: str) -> None:
     there = calculated("hardness", {"value": f"{hundredths / 100:.2f} {unit}", "to": other}).results["value"]
@@ -438,7 +432,6 @@ def test_metric_water_lasts_as_long() -> None:
     assert (found["interval"].number, found["compensated"].unit.symbol) == (7, "mg/L")
 
 
-@settings(deadline=None)
 @given(amounts, amounts, st.integers(1, 100))
 def test_capacity_lasts_for_the_interval_and_not_for_a_day_more(capacity: int, use: int, hardness: int) -> None:
     texts = {"hardness": f"{hardness} grain/US gal", "use": f"{use} US gal/d", "capacity": f"{capacity} grain"}
@@ -494,7 +487,6 @@ PIECES = (
         "softener-interval",
     ],
 )
-@settings(deadline=None)
 @given(data=st.data())
 def test_anything_gives_a_result_or_a_refusal(name: str, data: st.DataObject) -> None:
     arguments = [argument.name for argument in HELPERS[name].arguments]

@@ -7,7 +7,7 @@ from math import atan, cos, exp, lgamma, pi, sqrt
 
 import pytest
 from calculating import calculated, is_close, number, refusal
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from tankside.quantities.calculation import calculate
@@ -62,7 +62,6 @@ def test_customary_units_use_the_same_table() -> None:
     assert number("tolerable-error", "error", "mL", nominal="16 US fl oz") == Fraction("14.2")
 
 
-@settings(deadline=None)
 @given(st.integers(5_000, 30_000_000), st.integers(5_000, 30_000_000))
 def test_larger_label_has_no_smaller_error(one: int, other: int) -> None:
     errors = [
@@ -124,7 +123,6 @@ def test_weights_are_in_the_unit_of_the_tare_and_are_rounded_up() -> None:
     assert {each.direction for each in HELPERS["fill-weight"].results} == {"up"}
 
 
-@settings(deadline=None)
 @given(st.integers(5, 20_000), st.integers(700, 2000), st.integers(0, 2000), st.integers(0, 50))
 def test_limit_is_as_far_below_warning_as_warning_below_an_exact_fill(
     nominal: int, density: int, tare: int, allowance: int
@@ -247,7 +245,6 @@ def test_every_t_of_the_table_leaves_its_share_below(confidence: str) -> None:
         assert low - 1e-9 <= float(confidence) <= high + 1e-9, freedom
 
 
-@settings(deadline=None)
 @given(st.integers(2, 160), st.integers(2, 160))
 def test_more_weighed_leave_less_room(one: int, other: int) -> None:
     fewer, more = (number("mean-factor", "factor", "", count=str(count)) for count in sorted((one, other)))
@@ -329,7 +326,6 @@ def test_batch_gives_full_bottles_and_a_rest(texts: dict[str, str], bottles: str
     assert (found["left_over"].number, found["left_over"].unit.symbol) == (Fraction(rest), unit)
 
 
-@settings(deadline=None)
 @given(st.integers(1, 10**6), st.integers(1, 10**5), st.integers(0, 1000))
 def test_bottles_and_rest_are_what_was_left_of_the_batch(batch: int, nominal: int, permille: int) -> None:
     texts = {"batch": f"{batch} mL", "nominal": f"{nominal} mL", "losses": f"{permille / 10:.1f} %"}
@@ -388,7 +384,6 @@ def test_cartons_are_worked_out_only_where_their_size_is_known() -> None:
     assert list(calculated("packaging-for", {"bottles": "114", "spoilage": "2 %"}).results) == ["caps", "labels"]
 
 
-@settings(deadline=None)
 @given(st.integers(1, 10**5), st.integers(0, 999), st.integers(1, 100))
 def test_just_enough_good_caps_are_left(bottles: int, permille: int, per_carton: int) -> None:
     texts = {"bottles": str(bottles), "spoilage": f"{permille / 10:.1f} %", "per_carton": str(per_carton)}
@@ -440,7 +435,6 @@ def test_more_than_was_made_is_shown_and_not_hidden() -> None:
     assert is_close(number("batch-yield", "yield", "%", theoretical="60 L", packed="62 L"), "103.333333", "0.00000001")
 
 
-@settings(deadline=None)
 @given(*(st.integers(0, 10**6) for _ in range(3)))
 def test_batch_shared_out_whole_is_accounted_for(packed: int, samples: int, losses: int) -> None:
     whole = packed + samples + losses + 1
@@ -478,7 +472,6 @@ PIECES = (
 @pytest.mark.parametrize(
     "name", ["fill-weight", "tolerable-error", "mean-factor", "bottles-from", "packaging-for", "batch-yield"]
 )
-@settings(deadline=None)
 @given(data=st.data())
 def test_anything_gives_a_result_or_a_refusal(name: str, data: st.DataObject) -> None:
     arguments = [argument.name for argument in HELPERS[name].arguments]

@@ -13,7 +13,7 @@ from tempfile import TemporaryDirectory
 import pytest
 from click.testing import CliRunner, Result
 from demo_book import copy_book
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from tankside.cli.calc import calc
@@ -145,7 +145,6 @@ def test_weighing_may_be_off_by_a_fifth_of_the_error() -> None:
     assert number(lot(1, full=1), "measuring_error_at_most", "mL") == 3
 
 
-@settings(deadline=None)
 @given(st.lists(st.integers(5200, 5500), min_size=50, max_size=50), st.integers(900, 1300), st.integers(0, 400))
 def test_figures_are_those_of_the_statistics_module(tenths: list[int], density: int, tare: int) -> None:
     weights = [weight / 10 for weight in tenths]
@@ -443,7 +442,6 @@ def test_jump_between_single_values_is_named_by_the_later_one() -> None:
     assert judged.words["basis"] == "30 single values"
 
 
-@settings(deadline=None)
 @given(
     st.integers(1, 10).flatmap(
         lambda size: st.lists(st.lists(st.integers(0, 10**6), min_size=size, max_size=size), min_size=2, max_size=12)
@@ -752,7 +750,6 @@ PIECES = (
 
 
 @every_report
-@settings(deadline=None)
 @given(data=st.data())
 def test_anything_gives_findings_or_a_refusal(report: Report, data: st.DataObject) -> None:
     names = st.sampled_from([argument.name for argument in report.arguments])
@@ -766,7 +763,6 @@ def test_anything_gives_findings_or_a_refusal(report: Report, data: st.DataObjec
         assert judged.working
 
 
-@settings(deadline=None)
 @given(st.binary(max_size=60) | st.text('gross [g]\n\r,.0159"-x ', max_size=60).map(lambda text: text.encode()))
 def test_any_file_is_read_or_refused(data: bytes) -> None:
     said = run_lot(data)

@@ -3,7 +3,6 @@
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
-from typing import Annotated
 
 from tankside.catalogue import Book
 from tankside.catalogue.links import is_number
@@ -12,11 +11,11 @@ from tankside.compute.live import live_calculation, live_receiver, live_vessel
 from tankside.compute.measuring import Measured, measured, receiver_problem, vessel_problems
 from tankside.compute.recipes import recipe_of
 from tankside.compute.trouble import CannotWorkOutError, NotResolvedError, standing_at
+from tankside.compute.worked import Worked, WorkedAmount
 from tankside.loading.values import Text
 from tankside.memory import remembered
 from tankside.model.facts import Plant
 from tankside.model.procedures import Amount, Input, Procedure
-from tankside.model.references import BOOKKEEPING
 from tankside.problems import Problem, Span, quoted
 from tankside.quantities.calculation import Calculation, calculate, result_of, tree_with_constants
 from tankside.quantities.expression import Expression, Json, Name, substitute, to_json
@@ -26,42 +25,6 @@ from tankside.quantities.portable import Portable
 from tankside.quantities.refusals import ArgumentNotUsedError, ArgumentUnknownError
 from tankside.quantities.registry import HELPERS
 from tankside.units import Quantity, QuantityError, Unit
-
-
-@dataclass(frozen=True)
-class Worked:
-    """An amount for one value of the input."""
-
-    #: the input's value; None when the amount does not depend on it
-    at: Quantity | None
-    exact: Quantity
-    #: what to measure out: rounded to the vessel where one is named, else the same as `exact`
-    shown: Quantity
-    working: tuple[str, ...]
-
-
-@dataclass(frozen=True)
-class WorkedAmount:
-    """An amount of a procedure with all that a reader gets of it."""
-
-    name: str
-    title: str
-    helper: str
-    result: str
-    #: the input it depends on
-    input: str | None
-    measure_in: str | None
-    #: how far what is measured may be off
-    tolerance: Quantity | None
-    collect_in: str | None
-    #: the formula with this workshop's constants filled in and rounding to the vessel, in base units
-    tree: Json
-    usual: Worked
-    #: for each value that the sheet lists; empty when it does not depend on the input
-    table: tuple[Worked, ...]
-    #: how the page works it out for another value of the input, None when it does not depend on one; what it is made
-    #: of is in the tree
-    live: Annotated[Portable, BOOKKEEPING]
 
 
 class WorkedBook:

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from tankside.compute.facts import quantity, sizes_of
+from tankside.compute.facts import hold_up, quantity, sizes_of
 from tankside.compute.trouble import NotResolvedError, standing_at
 from tankside.model.facts import Air, Material, Piece, Plant, Product, Shape
 from tankside.quantities.calculation import calculate
@@ -24,6 +24,8 @@ CURVE_POINTS = 60
 MAKES = (1, 2, 5, 10, 20, 50)
 #: shares that a purge chart lists, in per cent
 REMOVALS = ("90", "95", "99", "99.9")
+#: shares of the old liquid that a flush chart lists, in per cent
+REMAININGS = ("10", "5", "2", "1", "0.1")
 #: temperatures of a filling chart in degC; the law measures at the middle one (Directive 76/211/EEC, annex I, 2.2)
 TEMPERATURES = ("15", "20", "25")
 LAW_TEMPERATURE = "20"
@@ -50,6 +52,16 @@ class DilutionChart:
     targets: tuple[Quantity, ...]
     #: finished volume, and the stock for each target
     rows: tuple[tuple[Quantity, tuple[Quantity, ...]], ...]
+
+
+@dataclass(frozen=True)
+class FlushChart:
+    """How much to run through a line until little of the old liquid is left."""
+
+    tag: str
+    hold_up: Quantity
+    #: share of the old liquid left, volume to run through
+    rows: tuple[tuple[Quantity, Quantity], ...]
 
 
 @dataclass(frozen=True)
@@ -172,6 +184,15 @@ def purge_chart(tag: str, air: Air) -> PurgeChart:
     return PurgeChart(tag, changes, mixing, tuple(rows))
 
 
+def flush_chart(tag: str, held: Quantity) -> FlushChart:
+    """Return the flush chart of a line that holds so much."""
+    rows = []
+    for text in REMAININGS:
+        left = Quantity(Fraction(text) / 100, UNITS["%"])
+        rows.append((left, _worked("flush-volume", {"volume": held, "remaining": left})["flush_volume"]))
+    return FlushChart(tag, held, tuple(rows))
+
+
 def fill_chart(plant: Plant, name: str, product: Product) -> FillChart:
     """Return the fill weights of a product; its density follows water's with temperature, an estimate.
 
@@ -219,6 +240,14 @@ def dilution_charts(plant: Plant) -> Iterator[DilutionChart]:
         chart = dilution_chart(str(name), material)
         if chart is not None:
             yield chart
+
+
+def flush_charts(plant: Plant) -> Iterator[FlushChart]:
+    """Return the flush chart of each line whose runs are known."""
+    for tag, piece in plant.equipment.equipment.items():
+        held = hold_up(piece)
+        if held is not None:
+            yield flush_chart(str(tag), held)
 
 
 def purge_charts(plant: Plant) -> Iterator[PurgeChart]:

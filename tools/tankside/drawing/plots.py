@@ -7,7 +7,7 @@ from html import escape
 from tankside.views.plots import Axis, Curve, Plot
 
 WIDTH, HEIGHT = 640, 400
-LEFT, RIGHT, TOP, BOTTOM = 72, 24, 20, 60
+LEFT, RIGHT, TOP, BOTTOM = 84, 28, 24, 70
 
 
 def plot_svg(plot: Plot) -> str:
@@ -16,7 +16,7 @@ def plot_svg(plot: Plot) -> str:
     body = "".join((*_grid(across, up), *(part for curve in plot.curves for part in _curve(across, up, curve))))
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {WIDTH} {HEIGHT}" role="img" '
-        f'aria-label="{escape(plot.says)}" font-family="Atkinson Hyperlegible, sans-serif" font-size="16" fill="#000">'
+        f'aria-label="{escape(plot.says)}" font-family="Atkinson Hyperlegible, sans-serif" font-size="20" fill="#000">'
         f'<rect x="0" y="0" width="{WIDTH}" height="{HEIGHT}" fill="#fff"/>{body}</svg>'
     )
 
@@ -39,16 +39,16 @@ def _grid(across: Axis, up: Axis) -> Iterator[str]:
     for value in across.lines:
         x = _x(across, value)
         yield f'<path d="M{x} {bottom}V{top}" stroke="#767676" stroke-width="1"/>'
-        yield f'<text x="{x}" y="{HEIGHT - BOTTOM + 22}" text-anchor="middle">{_number(value)}</text>'
+        yield f'<text x="{x}" y="{HEIGHT - BOTTOM + 26}" text-anchor="middle">{_number(value)}</text>'
     for value in up.lines:
         y = _y(up, value)
         yield f'<path d="M{left} {y}H{right}" stroke="#767676" stroke-width="1"/>'
         yield f'<text x="{LEFT - 8}" y="{y}" dy="0.35em" text-anchor="end">{_number(value)}</text>'
     yield f'<path d="M{left} {top}V{bottom}H{right}" fill="none" stroke="#000" stroke-width="3"/>'
     middle = (LEFT + WIDTH - RIGHT) // 2
-    yield f'<text x="{middle}" y="{HEIGHT - 12}" text-anchor="middle">{escape(across.title)}</text>'
+    yield f'<text x="{middle}" y="{HEIGHT - 14}" text-anchor="middle">{escape(across.title)}</text>'
     middle = (TOP + HEIGHT - BOTTOM) // 2
-    yield f'<text transform="translate(20 {middle}) rotate(-90)" text-anchor="middle">{escape(up.title)}</text>'
+    yield f'<text transform="translate(24 {middle}) rotate(-90)" text-anchor="middle">{escape(up.title)}</text>'
 
 
 def _curve(across: Axis, up: Axis, curve: Curve) -> Iterator[str]:

@@ -7,7 +7,8 @@ from functools import cached_property
 from hashlib import sha256
 
 from tankside.catalogue.walking import texts
-from tankside.compute.amounts import WorkedAmount, WorkedBook
+from tankside.compute.amounts import WorkedBook
+from tankside.compute.worked import WorkedAmount
 from tankside.edition.canonical import canonical_json
 from tankside.edition.shown import (
     ConditionShown,

@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from tankside.compute.amounts import Worked, WorkedAmount
+from tankside.compute.worked import Worked, WorkedAmount
 from tankside.model.procedures import Procedure
 from tankside.texts import Words
 from tankside.views.numbers import exact_text, other_text, primary_text

@@ -10,10 +10,12 @@ from tankside.compute.charts import (
     DilutionChart,
     DipChart,
     FillChart,
+    FlushChart,
     PurgeChart,
     dilution_charts,
     dip_charts,
     fill_charts,
+    flush_charts,
     purge_charts,
 )
 from tankside.loading.values import Text
@@ -60,6 +62,7 @@ def chart_views(plant: Plant, say: Words) -> tuple[ChartView, ...]:
         *map(charts.dip, dip_charts(plant)),
         *map(charts.dilution, dilution_charts(plant)),
         *map(charts.fill, fill_charts(plant)),
+        *map(charts.flush, flush_charts(plant)),
         *map(charts.purge, purge_charts(plant)),
     )
 
@@ -121,7 +124,10 @@ class _Charts:
                 Grid(
                     say("chart-dilution-caption"),
                     (say("chart-made-up-to"), *map(exact_text, chart.targets)),
-                    tuple((self._both(make), *map(self._both, stocks)) for make, stocks in chart.rows),
+                    tuple(
+                        (self._text(make), *(self._both(_handy(each)) for each in stocks))
+                        for make, stocks in chart.rows
+                    ),
                 ),
             ),
             plot=Plot(
@@ -132,6 +138,9 @@ class _Charts:
             ),
             notes=(say("chart-dilution-note"),),
         )
+
+    def _stock(self, volume: Quantity) -> str:
+        return self._both(_handy(volume))
 
     def fill(self, chart: FillChart) -> ChartView:
         """Return the fill weights of a product."""
@@ -173,6 +182,24 @@ class _Charts:
         is_ours = str(self.plant.facts.jurisdiction) in LAW_HOLDS_IN
         return self.say("chart-fill-law" if is_ours else "chart-fill-internal", temperature=LAW_TEMPERATURE)
 
+    def flush(self, chart: FlushChart) -> ChartView:
+        """Return the flush chart of a line."""
+        say, name = self.say, self._piece(chart.tag)
+        return ChartView(
+            id=f"flush-{chart.tag}",
+            title=say("chart-flush", name=name),
+            about=say("chart-flush-about", hold_up=self._both(chart.hold_up)),
+            grids=(
+                Grid(
+                    say("chart-flush-caption"),
+                    (say("chart-left"), say("chart-run-through")),
+                    tuple((exact_text(left), self._both(_up(volume, "0.1"))) for left, volume in chart.rows),
+                ),
+            ),
+            plot=None,
+            notes=(say("chart-flush-note"),),
+        )
+
     def purge(self, chart: PurgeChart) -> ChartView:
         """Return a purge chart."""
         say, name = self.say, self._piece(chart.tag)
@@ -185,6 +212,12 @@ class _Charts:
             plot=None,
             notes=(say("chart-purge-warning"), say("chart-purge-note")),
         )
+
+
+def _handy(volume: Quantity) -> Quantity:
+    """Return a volume in mL where it is less than a litre."""
+    litre = UNITS["L"]
+    return Quantity(volume.value, UNITS["mL"]) if volume.unit == litre and volume.value < litre.factor else volume
 
 
 def _line(chart: DilutionChart, at: int) -> Iterator[tuple[Fraction, Fraction]]:
