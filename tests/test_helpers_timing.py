@@ -60,6 +60,7 @@ F03_SECONDS = 39909 * sqrt(9.81 / 9.80665)
 
 
 def test_full_drain_takes_the_published_time() -> None:
+    # F02: t = (A / a) sqrt(2 H / g), with coefficient 1; F03: its numbers
     found = float(number("drain-time", "time", "s", **F03, coefficient="1"))
     assert found == pytest.approx(F03_SECONDS, abs=0.5)
 

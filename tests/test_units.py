@@ -315,3 +315,17 @@ def test_refusal_without_a_name_quotes_the_value_alone() -> None:
     with pytest.raises(QuantityError) as refused:
         parse_quantity("5 gal")
     assert refused.value.sentence == "unit 'gal' of '5 gal' does not name one size"
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "5 Tbsp",  # T3: a page calls 5 Tbsp and 1/3 cup the same; they are 73.9 and 78.9 mL
+        "1 cup",  # T3
+        "8 drops",  # T5: one official recipe has 0.077 mL a drop, another 0.05 mL
+    ],
+)
+def test_kitchen_measures_are_no_units(text: str) -> None:
+    with pytest.raises(QuantityError) as refused:
+        parse_quantity(text)
+    assert (refused.value.code, refused.value.hint) == ("unit-ambiguous", "write 'mL'")
