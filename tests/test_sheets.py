@@ -20,6 +20,8 @@ from typing import Any
 
 import pdfplumber
 import pytest
+from demo_book import copy_book
+from demo_book import replace as replace_text
 from fontpkg_atkinson_hyperlegible import ROOT as FONT
 from fontTools.ttLib import TTFont
 from pdfminer.pdftypes import resolve1
@@ -510,6 +512,14 @@ def test_a_sheet_has_nothing_to_fill_in_or_to_follow(hung_sheets: list[Hung]) ->
 def test_anything_that_weasyprint_warns_of_fails_the_sheet(sheet_engine: Engine) -> None:
     with pytest.raises(SheetFailedError, match=r"sheet 'a-sheet': .*no-such-property"):
         sheet_engine.pdf("<p style='no-such-property: 1'>text</p>", "", "a-sheet")
+
+
+def test_checklist_may_list_a_procedure_again(tmp_path: Path, sheet_engine: Engine) -> None:
+    book = copy_book(tmp_path / "book")
+    again = "  - procedure: start-of-day\n    section: air\n  - procedure: protective-equipment\nhistory:\n"
+    replace_text(book / "checklists/open-the-workshop.yaml", "history:\n", again)
+    checkup = check_book(book)
+    assert maker_for(checkup, sheet_engine, "A4", book).pdf(checkup.editions["open-the-workshop"])
 
 
 def test_nothing_is_fetched(sheet_engine: Engine) -> None:
