@@ -45,11 +45,11 @@ def markdown(html: str) -> str:
 
 
 def content(html: str) -> str:
-    """Return what stands between the frame of a page."""
+    """Return what stands between the frame of a page, without the drawings that stand in it."""
     tag = "article" if "<article" in html else "main"
     inside = re.search(f"<{tag}[^>]*>(.*)</{tag}>", html, re.DOTALL)
     assert inside is not None, "a page has neither article nor main"
-    return inside[1]
+    return re.sub("<svg.*?</svg>", "", inside[1], flags=re.DOTALL)
 
 
 class _Writer(HTMLParser):
