@@ -76,6 +76,7 @@ def purge_minutes(changes: str, removal: str, mixing: str = "1") -> Fraction:
 
 @pytest.mark.parametrize("changes", PURGE_TABLE)
 def test_purge_follows_the_published_table(changes: str) -> None:
+    # A01, A02, A03, A04, A05, A06, A07, A08, A09, A10, A11: the rows of the table above
     *whole, exact = PURGE_TABLE[changes]
     times = [purge_minutes(changes, removal) for removal in ("90", "99", "99.9")]
     assert [round(float(each)) for each in times] == whole

@@ -16,21 +16,21 @@ from tankside.units import Quantity, QuantityError
 @pytest.mark.parametrize(
     ("titrant", "titrant_volume", "sample", "equivalent", "published", "unit", "tolerance"),
     [
-        # USP 29, sodium hypochlorite topical solution: 1 mL of 0.1 N thiosulfate is 3.722 mg of NaOCl
+        # Y44: USP 29, sodium hypochlorite topical solution: 1 mL of 0.1 N thiosulfate is 3.722 mg of NaOCl
         ("0.1 mol/L", "1 mL", "1 mL", "37.22 g/mol", "3.722", "g/L", "0"),
-        # course on dairy chemistry (IASRI): mL of N/10 thiosulfate times 0.3546 over mL of sample is % w/v of chlorine
+        # Y45: course on dairy chemistry (IASRI): mL of N/10 thiosulfate times 0.3546 over mL of sample is % w/v of Cl
         ("0.1 mol/L", "10 mL", "1 mL", "35.46 g/mol", "3.546", "%w/v", "0"),
-        # OpenStax, Chemistry: 50.00 mL of HCl take 35.23 mL of 0.250 M NaOH: 0.176 M, times 36.46 g/mol
+        # Y46: OpenStax, Chemistry: 50.00 mL of HCl take 35.23 mL of 0.250 M NaOH: 0.176 M, times 36.46 g/mol
         ("0.250 mol/L", "35.23 mL", "50.00 mL", "36.46 g/mol", "6.417", "g/L", "0.001"),
-        # Northern Arizona University, alkalinity: 20.0 mL of 0.0100 M for 100 mL of water: 100.1 mg/L as CaCO3
+        # Y47: Northern Arizona University, alkalinity: 20.0 mL of 0.0100 M for 100 mL of water: 100.1 mg/L as CaCO3
         ("0.0100 mol/L", "20.0 mL", "100 mL", "50.045 g/mol", "100.1", "mg/L", "0.0002"),
-        # question with its answer: 10.7 mL of vinegar take 22.83 mL of 0.439 M NaOH: 56.2 g of acetic acid in a litre
+        # Y48: question with its answer: 10.7 mL of vinegar take 22.83 mL of 0.439 M NaOH: 56.2 g of acetic acid in 1 L
         ("0.439 mol/L", "22.83 mL", "10.7 mL", "60.05 g/mol", "56.2", "g/L", "0.0015"),
-        # question with its answer: 4.441 g of vinegar take 31.43 mL of 0.108 M NaOH: 4.59 %
+        # Y49: question with its answer: 4.441 g of vinegar take 31.43 mL of 0.108 M NaOH: 4.59 %
         ("0.108 mol/L", "31.43 mL", "4.441 g", "60.05 g/mol", "4.59", "%w/w", "0.0011"),
-        # advanced placement laboratory: 4.60 g of bleach take 35.50 mL of 0.10000 M thiosulfate: 2.87 % NaOCl
+        # Y50: advanced placement laboratory: 4.60 g of bleach take 35.50 mL of 0.10000 M thiosulfate: 2.87 % NaOCl
         ("0.10000 mol/L", "35.50 mL", "4.60 g", "37.22 g/mol", "2.87", "%w/w", "0.0018"),
-        # question with its answer: 0.634 g of bleach take 13.24 mL of 0.0732 M thiosulfate: 5.69 %
+        # Y51: question with its answer: 0.634 g of bleach take 13.24 mL of 0.0732 M thiosulfate: 5.69 %
         ("0.0732 mol/L", "13.24 mL", "0.634 g", "37.22 g/mol", "5.69", "%w/w", "0.001"),
     ],
 )

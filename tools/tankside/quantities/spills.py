@@ -182,9 +182,10 @@ def absorbent(spill: Expression, pack_holds: Expression) -> Trees:
 
     Limits:
         a number for stocking, no leave to clean up: who may do what is said in the procedure and the data sheet,
-        which comes first where it is stricter. Labels state oil or water; other liquids are taken up less. A pack
-        keeps the hazards of what it took up. A neutralising pack takes up less of a strong liquid than of a
-        weak one.
+        which comes first where it is stricter. Guides differ on clay for acids: Cornell University keeps it away from
+        them, the University of Houston mixes it with bicarbonate; take what the data sheet names. Labels state oil
+        or water; other liquids are taken up less. A pack keeps the hazards of what it took up. A neutralising pack
+        takes up less of a strong liquid than of a weak one.
 
     Source:
         which pack may touch what: combustible absorbents never on oxidisers (from memory, as safety cards for
