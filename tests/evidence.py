@@ -9,7 +9,7 @@ import re
 from collections.abc import Iterator
 from pathlib import Path
 
-from tankside.quantities.registry import HELPERS
+from tankside.quantities.registry import NAMED
 
 TESTS = Path(__file__).parent
 EVIDENCE = TESTS.parent / "tools" / "tankside" / "assets" / "evidence.json"
@@ -21,7 +21,7 @@ LIBRARIES = ("fluids", "pint", "scipy", "chemicals")
 
 def evidence() -> dict[str, dict[str, list[str]]]:
     """Return the vectors and the independent libraries of each helper, by its name."""
-    found: dict[str, dict[str, set[str]]] = {name: {"vectors": set(), "libraries": set()} for name in HELPERS}
+    found: dict[str, dict[str, set[str]]] = {name: {"vectors": set(), "libraries": set()} for name in NAMED}
     for path in sorted(TESTS.glob("test_*.py")):
         for names, vectors, libraries in _tests(path):
             for name in names:
@@ -46,7 +46,7 @@ def _tests(path: Path) -> Iterator[tuple[set[str], set[str], set[str]]]:
         if not name.startswith("test_"):
             continue
         parts = [function, *(functions[each] for each in _names(function) if each in functions and each != name)]
-        helpers = {text for part in parts for text in _texts(part) if text in HELPERS}
+        helpers = {text for part in parts for text in _texts(part) if text in NAMED}
         libraries = {imported[each] for part in parts for each in _names(part) if each in imported}
         first = min((each.lineno for each in function.decorator_list), default=function.lineno)
         yield helpers, set(VECTOR.findall("\n".join(lines[first - 1 : function.end_lineno]))), libraries

@@ -4,7 +4,7 @@ import json
 
 from evidence import EVIDENCE, evidence
 
-from tankside.quantities.registry import HELPERS
+from tankside.quantities.registry import NAMED
 
 
 def test_evidence_is_up_to_date() -> None:
@@ -13,4 +13,4 @@ def test_evidence_is_up_to_date() -> None:
 
 
 def test_every_helper_is_on_the_list() -> None:
-    assert set(evidence()) == set(HELPERS)
+    assert set(evidence()) == set(NAMED)

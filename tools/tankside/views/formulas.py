@@ -7,7 +7,7 @@ from functools import cache
 from importlib.resources import files
 from itertools import groupby
 
-from tankside.quantities.registry import HELPERS
+from tankside.quantities.registry import NAMED
 from tankside.texts import Words
 
 
@@ -34,18 +34,18 @@ def _evidence() -> Mapping[str, Mapping[str, list[str]]]:
 
 def formulas_by_task(say: Words) -> tuple[tuple[str, tuple[FormulaView, ...]], ...]:
     """Return every helper under the task that it is for."""
-    in_order = sorted(HELPERS.values(), key=lambda each: (each.task, each.name))
+    in_order = sorted(NAMED.values(), key=lambda each: (each.task, each.name))
     tasks = groupby(in_order, lambda each: each.task)
     return tuple((task, tuple(_view(each.name, say) for each in helpers)) for task, helpers in tasks)
 
 
 def _view(name: str, say: Words) -> FormulaView:
-    text, checked = HELPERS[name].documentation, _evidence()[name]
+    text, checked = NAMED[name].documentation, _evidence()[name]
     shown = (("arguments", "Args"), ("results", "Returns"), ("formula-limits", "Limits"), ("source", "Source"))
     return FormulaView(
         name=name,
         gist=_as_sentence(text.summary.removeprefix("Return ")),
-        formula=text.formula,
+        formula=" ".join(text.formula.split()),
         sections=tuple((say(key), text.sections[heading]) for key, heading in shown),
         vectors=", ".join(checked["vectors"]) or say("checked-none"),
         libraries=", ".join(checked["libraries"]) or say("checked-none"),
