@@ -371,7 +371,7 @@ def limits(findings: Findings, unit: str = "g") -> tuple[float, ...]:
 
 
 def test_limits_of_means_and_ranges_are_those_of_a_worked_example() -> None:
-    # six samples of five with their solution, as a page of statistics exercises has them; it takes 2.115 for D4
+    # Y54: six samples of five with their solution, as a page of statistics exercises has them; it takes 2.115 for D4
     rows = ("56 48 53 58 52", "50 59 57 56 54", "61 59 56 55 58", "57 51 49 57 50", "50 49 57 55 56", "56 55 60 58 57")
     judged = found("control-limits", subgroups=", ".join(row.replace(" ", "/") for row in rows) + " g")
     centre, lower, upper, range_centre, range_lower, range_upper = limits(judged)
@@ -387,7 +387,7 @@ def test_limits_of_means_and_ranges_are_those_of_a_worked_example() -> None:
 
 
 def test_limits_of_single_values_are_those_of_a_worked_example() -> None:
-    # NIST/SEMATECH, e-Handbook of Statistical Methods, 6.3.2.2: it takes 3 / 1.128 where the common table has 2.66
+    # Y55: NIST/SEMATECH, e-Handbook of Statistical Methods, 6.3.2.2: it takes 3 / 1.128 where the common table has 2.66
     values = "49.6, 47.6, 49.9, 51.3, 47.8, 51.2, 52.6, 52.4, 53.6, 52.1"
     centre, lower, upper, range_centre, *_ = limits(found("control-limits", subgroups=f"{values} mL"), "mL")
     assert (round(centre, 2), round(range_centre, 4)) == (50.81, 1.8778)
@@ -395,7 +395,7 @@ def test_limits_of_single_values_are_those_of_a_worked_example() -> None:
 
 
 def test_limits_of_ten_in_a_subgroup_are_those_of_a_worked_example() -> None:
-    # bottles of 725 mL, mean range 4 mL: 723.768 and 726.232; ranges 0.892 and 7.108; as a page of exercises has it
+    # Y56: bottles of 725 mL, mean range 4 mL: 723.768 and 726.232; ranges 0.892 and 7.108; as a page of exercises has it
     group = "/".join(["723", "727", *["725"] * 8])
     judged = found("control-limits", subgroups=f"{group}, {group} mL")
     assert limits(judged, "mL") == pytest.approx((725, 723.768, 726.232, 4, 0.892, 7.108))
