@@ -395,7 +395,7 @@ def test_limits_of_single_values_are_those_of_a_worked_example() -> None:
 
 
 def test_limits_of_ten_in_a_subgroup_are_those_of_a_worked_example() -> None:
-    # Y56: bottles of 725 mL, mean range 4 mL: 723.768 and 726.232; ranges 0.892 and 7.108; as a page of exercises has it
+    # Y56: bottles of 725 mL, mean range 4 mL: 723.768 and 726.232; ranges 0.892 and 7.108; a page of exercises
     group = "/".join(["723", "727", *["725"] * 8])
     judged = found("control-limits", subgroups=f"{group}, {group} mL")
     assert limits(judged, "mL") == pytest.approx((725, 723.768, 726.232, 4, 0.892, 7.108))
