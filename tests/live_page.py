@@ -7,14 +7,20 @@ NONE = "\N{EM DASH} not worked out"
 #: the words of every place where an amount stands, in the order of the page
 PLACES = """() => [...document.querySelectorAll('[data-amount]')]
   .map((place) => [place.dataset.amount, place.dataset.shows, place.textContent])"""
-#: the same, before whoever has typed gets control back
+#: open or shut the folds in which the workings stand
+FOLD = """(isOpen) => document.querySelectorAll('details').forEach((fold) => { fold.open = isOpen; })"""
+#: the same places, before whoever has typed gets control back; with the workings to be seen
 TYPE = """([typed, number]) => {
+  document.querySelectorAll('details').forEach((fold) => { fold.open = true; });
   const field = document.querySelectorAll('[data-live-field]')[number];
   field.value = typed;
   field.dispatchEvent(new Event('input', {bubbles: true}));
   return [...document.querySelectorAll('[data-amount]')]
     .map((place) => [place.dataset.amount, place.dataset.shows, place.textContent]);
 }"""
+
+#: whether every working that is in view is there
+UNFOLDED = "[...document.querySelectorAll('[data-shows=working]')].every((each) => each.textContent)"
 
 Said = dict[tuple[str, str], set[str]]
 
@@ -25,6 +31,12 @@ def typed(page: Page, text: str, number: int = 0) -> Said:
     for amount, way, words in page.evaluate(TYPE, [text, number]):
         said.setdefault((amount, way), set()).add(words)
     return said
+
+
+def unfold(page: Page) -> None:
+    """Open the folds, and wait until what is in them is there."""
+    page.evaluate(FOLD, True)
+    page.wait_for_function(UNFOLDED)
 
 
 def refusal(page: Page) -> str:

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 from demo_book import ROOT, replace
-from live_page import NONE, PLACES, assert_nothing_is_worked_out, refusal, typed
+from live_page import NONE, PLACES, assert_nothing_is_worked_out, refusal, typed, unfold
 from playwright.sync_api import Browser, Page, expect
 
 from tankside.checkup import check_book
@@ -53,6 +53,7 @@ def test_script_says_at_first_what_the_page_says_without_it(browser: Browser, si
         assert plain.get_by_role("table", name="How much is made?").is_visible()
         assert plain.get_by_text("How much: 15.9 kg (for 150 L)").is_visible()
     assert len(without) == 3 * len(AT_137) + 6
+    unfold(page)
     assert page.evaluate(PLACES) == without
 
 
@@ -78,6 +79,14 @@ def test_working_follows(page: Page) -> None:
         "≈ 106.202 L",
     ]
     assert lines[-1] == "rounded to the nearest 0.5 L of meter-1: 106 L"
+
+
+def test_working_that_is_folded_away_is_not_an_old_one_when_it_is_opened(page: Page) -> None:
+    page.locator("[data-live-field]").fill("137")
+    working = page.locator("[data-shows=working]").first
+    assert working.text_content() == ""
+    page.locator("details summary").first.click()
+    expect(working).to_contain_text(f"= 137 L {TIMES} 1.06 kg/L")
 
 
 def test_step_shows_the_amount_that_follows(page: Page) -> None:

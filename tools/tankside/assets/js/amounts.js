@@ -18,7 +18,7 @@ var tankside = window.tankside || {};
  * }} Amount
  */
 /** @typedef {{system: string, words: Record<string, string>, input: Input, amounts: Amount[]}} Procedure */
-/** @typedef {{exact: Quantity, shown: Quantity, lines: string[]}} Worked */
+/** @typedef {{exact: Quantity, shown: Quantity, lines: () => string[]}} Worked the lines are put together when asked for */
 
 /* The amounts of a procedure for a value of its input: `compute/amounts.py` and `views/amounts.py`, for a procedure as
    `compute/live.py` and `views/live.py` write it. */
@@ -100,12 +100,12 @@ tankside.amounts = (function () {
   function worked({ title, form, result, vessel, receiver }, given) {
     try {
       const results = calculate(form, given);
-      const lines = workingOf(form, given, results);
       const exact = /** @type {Quantity} */ (results.get(result));
       const rounded = vessel && measured(exact, readVessel(vessel));
       const shown = rounded ? rounded.shown : exact;
       if (receiver) requireRoom(shown, { tag: receiver.tag, capacity: quantity(receiver.capacity) });
-      return { exact, shown, lines: rounded ? [...lines, rounded.line] : lines };
+      const last = rounded ? [rounded.line] : [];
+      return { exact, shown, lines: () => [...workingOf(form, given, results), ...last] };
     } catch (error) {
       if (!(error instanceof Refusal)) throw error;
       throw new Refusal(error.code, `${title}: ${error.sentence}`, error.hint);
@@ -126,7 +126,8 @@ tankside.amounts = (function () {
   }
 
   /**
-   * Return what is shown of each amount, by the way it is shown: alone in both systems of units, inside a sentence.
+   * Return what is shown of each amount, by the way it is shown: alone in both systems of units, inside a sentence, and
+   * how it was worked out, which takes most of the time and is seldom looked at: put together when asked for.
    * @param {Procedure} procedure
    * @param {Quantity} chosen
    */
@@ -140,7 +141,7 @@ tankside.amounts = (function () {
         both: other === null ? value : `${value} (${other})`,
         inside: `${value} (${at})`,
         at,
-        working: lines.join('\n'),
+        working: () => lines().join('\n'),
       }];
     }));
   }

@@ -23,19 +23,29 @@
     const usual = field.defaultValue;
     const own = `${procedure.id}/`;
     /** @type {any} */
-    const missing = { both: words.none, inside: words.none, working: words.none, at: '' };
+    const missing = { both: words.none, inside: words.none, working: () => words.none, at: '' };
+    /** @type {any} of each amount; null when there are none */
+    let shown = null;
     /** @type {Array<{place: Element, amount: string, way: string}>} */
     const places = [...document.querySelectorAll('[data-amount]')]
       .map((place) => ({ place, amount: said(place, 'amount'), way: said(place, 'shows') }))
       .filter(({ amount }) => amount.startsWith(own))
       .map(({ place, amount, way }) => ({ place, amount: amount.slice(own.length), way }));
 
+    /** @param {{place: Element, amount: string, way: string}} one */
+    function fillPlace({ place, amount, way }) {
+      const text = (shown === null ? missing : shown.get(amount))[way];
+      const fold = place.closest('details');
+      // A fold that is shut keeps nothing that would be old when it is opened.
+      if (way !== 'working') place.textContent = text;
+      else place.textContent = fold === null || fold.open ? text() : '';
+      place.classList.toggle('not-worked-out', shown === null);
+    }
+
     /** @param {any} texts of each amount; null when there are none */
     function fill(texts) {
-      for (const { place, amount, way } of places) {
-        place.textContent = (texts === null ? missing : texts.get(amount))[way];
-        place.classList.toggle('not-worked-out', texts === null);
-      }
+      shown = texts;
+      places.forEach(fillPlace);
     }
 
     /** @param {string} refusal what is wrong, empty when nothing is @param {string} status */
@@ -58,6 +68,10 @@
       }
     }
 
+    for (const one of places) {
+      const fold = one.way === 'working' && one.place.closest('details');
+      if (fold) fold.addEventListener('toggle', () => fillPlace(one));
+    }
     field.addEventListener('input', update);
     part('reset').addEventListener('click', function () {
       field.value = usual;
