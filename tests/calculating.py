@@ -1,6 +1,6 @@
 """Helpers worked out from texts as they are written on the command line, or from results of others."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from fractions import Fraction
 
 import pytest
@@ -70,3 +70,18 @@ def _texts(name: str) -> st.SearchStrategy[dict[str, str]]:
     }
     needed = {argument.name: values.pop(argument.name) for argument in HELPERS[name].arguments if argument.required}
     return st.fixed_dictionaries(needed, optional=values) | st.fixed_dictionaries({}, optional=needed | values)
+
+
+def assert_a_result_or_a_refusal(name: str, data: st.DataObject, values: Sequence[str]) -> None:
+    """Hold that a helper says something of its example with some values exchanged and some left out."""
+    examples = {argument.name: argument.example for argument in HELPERS[name].arguments}
+    changed = data.draw(st.dictionaries(st.sampled_from(list(examples)), st.sampled_from(values), max_size=3))
+    left_out = data.draw(st.sets(st.sampled_from(list(examples)), max_size=2))
+    texts = {argument: text for argument, text in (examples | changed).items() if argument not in left_out}
+    try:
+        done = calculated(name, texts)
+    except QuantityError as refused:
+        assert refused.sentence and refused.hint
+    else:
+        assert all(isinstance(each, Quantity) and each.value >= 0 for each in done.results.values())
+        assert len(done.working) >= 2 * len(done.results)

@@ -83,7 +83,9 @@ def build_site(build: Build) -> Path:
     shelf = Shelf(output / SHELF)
     sheets = {} if build.sheets is None else build.sheets.make_all(build.editions.values(), shelf, build.tell)
     write_files({**found, **{addresses.sheet(name): path for name, path in sheets.items()}}, staging, site)
-    shelf.clear_unasked()
+    if sheets:
+        # Without print libraries nothing was asked for, and all is kept.
+        shelf.clear_unasked()
     put_in_place(staging, site)
     return site
 
