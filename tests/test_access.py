@@ -30,6 +30,8 @@ KINDS = (
     "equipment/index.html",
     "equipment/m1.html",
     "equipment/cleaner-line.html",
+    "line-diagram/index.html",
+    "what-meets-what/index.html",
     "emergency/index.html",
     "emergency/splash.html",
     "emergency/small-spill.html",

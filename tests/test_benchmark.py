@@ -14,7 +14,7 @@ from benchmark.generated import generate
 from benchmark.measuring import run
 from benchmark.plain_site import content, write_plain_site
 from benchmark.run import Benchmark
-from demo_book import COMMAND, built, hashes
+from demo_book import COMMAND, built, hashes, replace
 from test_build import without_print
 
 RUN = Path(__file__).parent / "benchmark" / "run.py"
@@ -67,6 +67,26 @@ def test_generated_book_is_sound(book: Path) -> None:
     assert not re.findall(r"-[0-9]+\.yaml:", done.stdout), "a generated procedure has a remark"
 
 
+#: a claim of a condition, a weaker one, and what is then found in generated procedures of a family
+COUNTED_ON = (
+    ("tank-250 released", "tank-250 in process", "filling", "not-released"),
+    ("tank-250 and cleaner-line clean", "cleaner-line clean", "batch", "vessel-dirty"),
+    ("waste-drum-alkaline at most 40 L", "waste-drum-alkaline at most 150 L", "cleaning", "receiver-too-full"),
+    ("exhaust-1 proved", "exhaust-1 in order", "lockout", "air-not-proved"),
+)
+
+
+def test_dry_run_follows_what_generated_procedures_do(tmp_path: Path) -> None:
+    book = generate(tmp_path / "book", 30)
+    for claim, weaker, _, _ in COUNTED_ON:
+        replace(book / "procedures/plant/equipment.yaml", f"      - {claim}\n", f"      - {weaker}\n")
+    for path in book.glob("procedures/lockout/*-[0-9]*.yaml"):
+        path.write_text(re.sub(r"  - lock: V1-lock\n.*\n", "", path.read_text(encoding="utf-8")), encoding="utf-8")
+    done = subprocess.run([*COMMAND, "check", str(book)], capture_output=True, encoding="utf-8", check=False)
+    found = set(re.findall(r"^procedures/(\w+)/[\w-]+-[0-9]+\.yaml:.* \[([a-z-]+)\]$", done.stdout, re.MULTILINE))
+    assert found >= {("lockout", "not-isolated"), *((family, code) for _, _, family, code in COUNTED_ON)}
+
+
 def test_same_seed_same_bytes_and_a_larger_book_begins_with_the_smaller(tmp_path: Path) -> None:
     small, again, other, large = (
         hashes(generate(tmp_path / f"{number}", count, seed))
@@ -81,8 +101,8 @@ def test_same_seed_same_bytes_and_a_larger_book_begins_with_the_smaller(tmp_path
 def test_vocabulary_grows_with_the_book(tmp_path: Path) -> None:
     written = [path.read_text(encoding="utf-8") for path in generate(tmp_path / "book", 100).glob(GENERATED)]
     each = [set(re.findall(r"[a-z]+", text.lower())) for text in written]
-    # keys and names are counted with the words here
-    assert all(100 < len(own) < 300 for own in each)
+    # Keys, names and claims are counted with the words here. The demo book's own procedures have from 180 to 510.
+    assert all(200 < len(own) < 400 for own in each)
     assert len(set.union(*each)) > 2 * len(set.union(*each[:10]))
 
 

@@ -1,12 +1,22 @@
-"""The golden cases in tests/both, which drive every implementation of the amounts, driving Python."""
+"""The golden cases in tests/both, which drive both implementations of amounts and of effects, driving Python."""
 
 import json
 from fractions import Fraction
 from pathlib import Path
-from typing import Any
+from typing import Any, get_args
 
 import pytest
 
+from tankside.plant.effects import FIELDS, Effect
+from tankside.plant.fold import folded
+from tankside.plant.portable import (
+    portable_effect,
+    portable_rules,
+    portable_state,
+    read_effect,
+    read_rules,
+    read_state,
+)
 from tankside.quantities.decimal_text import decimal_text
 from tankside.quantities.evaluate import OPERATIONS, evaluate
 from tankside.quantities.expression import Call, Constant, Expression, Name, Number, to_json
@@ -86,6 +96,27 @@ def test_working_is_written_as_a_person_writes_it(case: Any) -> None:
     value = evaluate(expression, {name: quantity.value for name, quantity in values.items()})
     result = Quantity(value, unit_named(case["unit"]))
     assert list(working(case["result"], expression, values, result)) == case["expected"]
+
+
+@pytest.mark.parametrize("case", cases("folds"))
+def test_effects_fold_into_the_state_that_was_worked_out_by_hand(case: Any) -> None:
+    rules, state = read_rules(case["rules"]), read_state(case["before"])
+    for effect in map(read_effect, case["effects"]):
+        state = folded(rules, state, effect)
+    assert portable_state(state) == case["expected"]
+
+
+@pytest.mark.parametrize("case", cases("folds"))
+def test_effects_rules_and_states_are_written_as_they_were_read(case: Any) -> None:
+    assert [portable_effect(read_effect(each)) for each in case["effects"]] == case["effects"]
+    assert portable_rules(read_rules(case["rules"])) == case["rules"]
+    assert portable_state(read_state(case["before"])) == case["before"]
+
+
+def test_every_kind_of_effect_and_every_field_has_a_case() -> None:
+    found = [effect for case in cases("folds") for effect in case.values[0]["effects"]]
+    assert {each["kind"] for each in found} == {kind.__name__.lower() for kind in get_args(Effect)}
+    assert {each["field"] for each in found if each["kind"] == "sets"} == set(FIELDS)
 
 
 @pytest.mark.parametrize("case", cases("formulas"))

@@ -1,4 +1,4 @@
-"""The golden cases in tests/both, which drive every implementation of the amounts, driving Chromium."""
+"""The golden cases in tests/both, which drive both implementations of amounts and of effects, driving Chromium."""
 
 import json
 from collections.abc import Iterator
@@ -33,6 +33,14 @@ ANSWERS = {
       const bare = new Map([...known].map(([name, quantity]) => [name, quantity.value]));
       const value = evaluation.evaluate(expression, bare);
       return working.working(result, expression, known, {value, unit: reading.unitNamed(unit)});
+    }""",
+    "folds": """({rules, before, effects}) => {
+      const frozen = (value) => {
+        if (value instanceof Object) Object.values(Object.freeze(value)).forEach(frozen);
+        return value;
+      };
+      const {folded} = tankside.fold;
+      return frozen(effects).reduce((state, effect) => frozen(folded(frozen(rules), state, effect)), frozen(before));
     }""",
     "formulas": """({expression}) => tankside.infix(expression, (name) => name)""",
     "shown": """({text, system}) => {
@@ -70,7 +78,7 @@ def answers(page: Page, name: str) -> list[Any]:
     return found
 
 
-@pytest.mark.parametrize("name", ["expressions", "conversions", "working", "formulas", "readings", "shown"])
+@pytest.mark.parametrize("name", ["expressions", "conversions", "working", "formulas", "readings", "shown", "folds"])
 def test_browser_answers_each_case_as_expected(page: Page, name: str) -> None:
     expected = [case["expected"] for case in cases(name)]
     assert len(expected) >= 15

@@ -76,28 +76,28 @@ UNKNOWN = [
         BLEND,
         "covers: [add-acid]",
         "covers: [add-acid, add-acids]",
-        f"{BLEND}:43:24 name-unknown: 'add-acids' is not a known step of this procedure",
+        f"{BLEND}:45:24 name-unknown: 'add-acids' is not a known step of this procedure",
     ),
-    (FLUSH, "path: [tank-1, V1", "path: [tank-1, V9", f"{FLUSH}:29:20 name-unknown: 'V9' is not a known tag"),
-    (FLUSH, "<most-to-run>", "<most>", f"{FLUSH}:30:12 name-unknown: 'most' is not a known amount"),
+    (FLUSH, "path: [tank-1, V1", "path: [tank-1, V9", f"{FLUSH}:38:20 name-unknown: 'V9' is not a known tag"),
+    (FLUSH, "<most-to-run>", "<most>", f"{FLUSH}:39:12 name-unknown: 'most' is not a known amount"),
     (
         FLUSH,
         "remaining: 5 %",
         "remaining: share",
-        f"{FLUSH}:22:18 name-unknown: 'share' is not a known input or amount of this procedure",
+        f"{FLUSH}:24:18 name-unknown: 'share' is not a known input or amount of this procedure",
     ),
-    (FLUSH, "volume: line-1.", "volume: line-2.", f"{FLUSH}:21:15 name-unknown: 'line-2' is not a known tag"),
+    (FLUSH, "volume: line-1.", "volume: line-2.", f"{FLUSH}:23:15 name-unknown: 'line-2' is not a known tag"),
     (
         FLUSH,
         "  - shut: V1\n",
         "  - shut: V1\n    picture: v1.svg\n    picture_says: The valve.\n",
-        f"{FLUSH}:32:14 name-unknown: 'v1.svg' is not a known picture in site_src/pictures",
+        f"{FLUSH}:41:14 name-unknown: 'v1.svg' is not a known picture in site_src/pictures",
     ),
     (
         FLUSH,
         "    do: Shut V1.\n",
         "    do: Shut V1.\n    go_to: splash\n",
-        f"{FLUSH}:35:12 name-unknown: 'splash' is not a known procedure",
+        f"{FLUSH}:44:12 name-unknown: 'splash' is not a known procedure",
     ),
     (
         BLEND,
@@ -109,13 +109,13 @@ UNKNOWN = [
         EQUIPMENT,
         "says: The waste pail is empty and dry.",
         "says: The waste pail is empty and dry.\n    from: flush/rinse",
-        f"{EQUIPMENT}:48:11 name-unknown: 'flush/rinse' is not a known procedure or procedure/section",
+        f"{EQUIPMENT}:128:11 name-unknown: 'flush/rinse' is not a known procedure or procedure/section",
     ),
     (
         MATERIALS,
         "- groups: [acids, hypochlorites]",
         "- groups: [acids, bleaches]",
-        f"{MATERIALS}:36:21 name-unknown: 'bleaches' is not a known reactivity group",
+        f"{MATERIALS}:56:21 name-unknown: 'bleaches' is not a known reactivity group",
     ),
 ]
 
@@ -132,7 +132,7 @@ def test_name_that_is_not_defined_is_refused_where_it_stands(
 
 def test_section_of_another_procedure_is_no_place_to_go(book: Copy) -> None:
     book.change(FLUSH, "  - shut: V1\n", "  - shut: V1\n  - check: V1 is shut.\n    if_not: too-warm\n")
-    assert [each.split(": ", 1)[0] for each in book.problems()] == [f"{FLUSH}:33:13 name-unknown"]
+    assert [each.split(": ", 1)[0] for each in book.problems()] == [f"{FLUSH}:42:13 name-unknown"]
 
 
 @pytest.mark.parametrize("place", ["too-warm", "flush"])
@@ -149,14 +149,14 @@ def test_going_to_a_section_or_another_procedure_is_sound(book: Copy, place: str
 @pytest.mark.parametrize(
     ("path", "old", "new", "expected"),
     [
-        (BLEND, "wear: [goggles]\n", "", f"{EQUIPMENT}:40:3 name-unused: protective equipment 'goggles'"),
-        (FLUSH, "prerequisites: [pail-empty]\n", "", f"{EQUIPMENT}:46:3 name-unused: condition 'pail-empty'"),
+        (BLEND, "wear: [goggles]\n", "", f"{EQUIPMENT}:115:3 name-unused: protective equipment 'goggles'"),
+        (FLUSH, "prerequisites: [pail-empty]\n", "", f"{EQUIPMENT}:126:3 name-unused: condition 'pail-empty'"),
         (BLEND, "handles: [bleach]\n", "", f"{MATERIALS}:25:3 name-unused: material 'bleach'"),
         (
             MATERIALS,
             "groups:\n  waters",
-            "groups:\n  oils: Oils\n  waters",
-            f"{MATERIALS}:32:3 name-unused: reactivity group 'oils'",
+            "groups:\n  oils:\n    name: Oils\n  waters",
+            f"{MATERIALS}:49:3 name-unused: reactivity group 'oils'",
         ),
         (
             "procedures/plant/roles.yaml",
@@ -164,9 +164,9 @@ def test_going_to_a_section_or_another_procedure_is_sound(book: Copy, place: str
             "roles:\n  helper:\n    name: Helper\n    does: Helps.\n",
             "procedures/plant/roles.yaml:3:3 name-unused: role 'helper'",
         ),
-        (FLUSH, "<most-to-run> is", "Enough is", f"{FLUSH}:17:3 name-unused: {OWN} 'most-to-run'"),
+        (FLUSH, "<most-to-run> is", "Enough is", f"{FLUSH}:19:3 name-unused: {OWN} 'most-to-run'"),
         (BLEND, "make: batch", "make: 50 L", f"{BLEND}:18:3 name-unused: {OWN} 'batch'"),
-        (BLEND, "if_outside: too-warm", "if_outside: flush", f"{BLEND}:47:14 name-unused: section 'too-warm'"),
+        (BLEND, "if_outside: too-warm", "if_outside: flush", f"{BLEND}:49:14 name-unused: section 'too-warm'"),
     ],
 )
 def test_name_that_is_never_used_is_reported_where_it_is_defined(
@@ -194,12 +194,12 @@ def test_nothing_is_called_unknown_that_a_broken_plant_file_may_define(book: Cop
 
 def test_section_that_lacks_its_title_is_still_a_place_to_go(book: Copy) -> None:
     book.change(BLEND, "    title: The water is too warm\n", "")
-    assert [each.split(": ", 1)[0] for each in book.problems()] == [f"{BLEND}:47:5 key-missing"]
+    assert [each.split(": ", 1)[0] for each in book.problems()] == [f"{BLEND}:49:5 key-missing"]
 
 
 def test_amount_that_lacks_its_title_is_still_an_amount(book: Copy) -> None:
     book.change(FLUSH, "    title: Most to run into the pail\n", "")
-    assert [each.split(": ", 1)[0] for each in book.problems()] == [f"{FLUSH}:18:5 key-missing"]
+    assert [each.split(": ", 1)[0] for each in book.problems()] == [f"{FLUSH}:20:5 key-missing"]
 
 
 # --- tags of the wrong kind
@@ -212,7 +212,7 @@ def test_amount_that_lacks_its_title_is_still_an_amount(book: Copy) -> None:
             FLUSH,
             "  - shut: V1\n",
             "  - stop: V1\n",
-            f"{FLUSH}:31:11 tag-wrong-kind: 'V1' is a valve, not a pump or mixer or exhaust",
+            f"{FLUSH}:40:11 tag-wrong-kind: 'V1' is a valve, not a pump or mixer or exhaust",
         ),
         (
             BLEND,
@@ -224,13 +224,13 @@ def test_amount_that_lacks_its_title_is_still_an_amount(book: Copy) -> None:
             BLEND,
             "to: tank-1\n",
             "to: line-1\n",
-            f"{BLEND}:45:9 tag-wrong-kind: 'line-1' is a line, not a tank or pail or measure",
+            f"{BLEND}:47:9 tag-wrong-kind: 'line-1' is a line, not a tank or pail or measure",
         ),
         (
             FLUSH,
             "collect_in: pail-1",
             "collect_in: scale-1",
-            f"{FLUSH}:25:17 tag-wrong-kind: 'scale-1' is a scale, not a pail or drum or tank",
+            f"{FLUSH}:27:17 tag-wrong-kind: 'scale-1' is a scale, not a pail or drum or tank",
         ),
     ],
 )
@@ -270,13 +270,13 @@ def test_caution_may_cover_a_step_inside_a_choice_that_follows(book: Copy) -> No
 
 def test_mistyped_tag_is_one_problem_though_the_name_of_its_step_is_made_of_it(book: Copy) -> None:
     caution = CAUTION.replace("open-hatch", "open-v1")
-    book.change(FLUSH, "steps:\n  - open: V1\n", f"steps:\n{caution}  - open: V9\n")
+    book.change(FLUSH, "  - open: V1\n", f"{caution}  - open: V9\n")
     assert [each.split(": ", 1)[1] for each in book.problems()] == ["'V9' is not a known tag"]
 
 
 def test_caution_after_a_choice_with_the_step_it_covers_is_refused(book: Copy) -> None:
     book.change(FLUSH, "  - shut: V1\n", f"{CHOICE}{CAUTION}  - shut: V1\n")
-    assert [each.split(": ", 1)[0] for each in book.problems()] == [f"{FLUSH}:41:5 caution-after-step"]
+    assert [each.split(": ", 1)[0] for each in book.problems()] == [f"{FLUSH}:50:5 caution-after-step"]
 
 
 # --- a folder and a git tree
@@ -371,7 +371,7 @@ def test_id_names_one_thing_in_the_whole_book(book: Copy, path: str) -> None:
 
 def test_day_of_a_plant_file_must_be_in_the_calendar(book: Copy) -> None:
     book.change(EQUIPMENT, "2027-05-31", "2027-06-31")
-    assert book.problems() == [f"{EQUIPMENT}:35:22 date-impossible: '2027-06-31' is not a day of the calendar"]
+    assert book.problems() == [f"{EQUIPMENT}:37:22 date-impossible: '2027-06-31' is not a day of the calendar"]
 
 
 def test_what_has_not_the_form_of_a_day_is_said_once(book: Copy) -> None:

@@ -22,8 +22,8 @@ BASE = TESTS / "base"
 INVALID = TESTS / "invalid"
 PACKAGE = TESTS.parent / "tools" / "tankside"
 FLUSH = "procedures/filling/flush.yaml"
-#: calls that make a problem; the code is their second argument
-MAKERS = ("Problem", "_problem", "_at")
+#: calls that make a problem, and which of their arguments is the code
+MAKERS = {"Problem": 1, "_problem": 1, "_at": 1, "Fault": 0}
 LOT = ("nominal=500 mL", "density=1 kg/L", "tare=30 g")
 #: codes that only the command line can meet, and what was typed
 TYPED = {
@@ -41,11 +41,11 @@ def text_of(node: ast.expr) -> list[str]:
 
 
 def codes_in_source() -> Iterator[str]:
-    """Return what stands for a code: the second argument of what makes problems, and the `code` of refusals."""
+    """Return what stands for a code: that argument of what makes problems, and the `code` of refusals."""
     for path in PACKAGE.rglob("*.py"):
         for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
-            if isinstance(node, ast.Call) and ast.unparse(node.func).split(".")[-1] in MAKERS:
-                yield from (code for each in node.args[1:2] for code in text_of(each))
+            if isinstance(node, ast.Call) and (at := MAKERS.get(ast.unparse(node.func).split(".")[-1])) is not None:
+                yield from (code for each in node.args[at : at + 1] for code in text_of(each))
             elif isinstance(node, ast.Assign) and ast.unparse(node.targets[0]) == "code":
                 yield from text_of(node.value)
 

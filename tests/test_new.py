@@ -57,7 +57,7 @@ def test_everything_of_the_starter_that_concerns_safety_is_marked(starter: Path)
     assert len(procedures) == 6
     assert all("\nunconfirmed: yes\n" in path.read_text(encoding="utf-8") for path in procedures)
     materials = (starter / "procedures/plant/materials.yaml").read_text(encoding="utf-8")
-    assert materials.count("    hazards:\n") == materials.count("    unconfirmed: yes\n") == 2
+    assert materials.count("    wear: ") == materials.count("    unconfirmed: yes\n") == 3
 
 
 def test_first_line_of_each_file_leads_to_its_schema(starter: Path) -> None:
@@ -118,6 +118,17 @@ def test_empty_folder_will_do(tmp_path: Path) -> None:
     assert run("new", "book", tmp_path).exit_code == 0
 
 
+@pytest.mark.parametrize("family", ["safety", "filling"])
+def test_claims_that_a_template_shows_in_comments_hold_as_they_stand(starter: Path, family: str) -> None:
+    run("new", "procedure", family, "my-own", "--book", starter)
+    path = starter / f"procedures/{family}/my-own.yaml"
+    text = path.read_text(encoding="utf-8")
+    shown = re.compile(r"^( *)# (stop_leaves|finds|leaves):\n *#   - (.*)$", re.MULTILINE)
+    assert {key for _, key, _ in shown.findall(text)} >= {"stop_leaves", "leaves"}
+    path.write_text(shown.sub(r"\1\2:\n\1  - \3", text), encoding="utf-8", newline="\n")
+    assert codes(starter) == {"text-unconfirmed"}
+
+
 @pytest.mark.parametrize("family", FAMILIES)
 def test_new_procedure_is_clean_in_any_book(any_book: Path, family: str) -> None:
     before = hashes(any_book)
@@ -135,12 +146,29 @@ def test_new_procedure_names_its_schema_as_the_book_does(any_book: Path) -> None
     assert lines[0] == lines[1]
 
 
-def test_lockout_template_takes_machine_and_lock_of_the_book(starter: Path) -> None:
+def test_lockout_template_takes_machine_locks_and_sources_of_energy_of_the_book(starter: Path) -> None:
     run("new", "procedure", "lockout", "my-own", "--book", starter)
     text = (starter / "procedures/lockout/my-own.yaml").read_text(encoding="utf-8")
     assert "  - stop: P1\n" in text
-    assert "  - lock: P1-plug\n" in text
+    # The starter's P1: its plug cuts off the mains, V2 the liquid in tank and line.
+    assert re.findall(r"  - lock: (.*)", text) == ["P1-plug", "V2"]
+    assert re.findall(r"  - unlock: (.*)", text) == ["V2", "P1-plug"]
+    assert re.findall(r"    step: let-go-(.*)", text) == ["mains", "head", "run-back"]
+    assert "      - P1.mains, P1.head and P1.run-back verified\n" in text
     assert "done_by: authorised-person\n" in text
+    assert "\nwear: [apron, goggles, gloves]\n" in text
+
+
+def test_new_lockout_is_rehearsed_from_the_first_minute(any_book: Path) -> None:
+    run("new", "procedure", "lockout", "my-own", "--book", any_book)
+    path = any_book / "procedures/lockout/my-own.yaml"
+    text = path.read_text(encoding="utf-8")
+    for cut, found in (
+        (r"  - lock: .*\n    how: .*\n", "not-isolated"),
+        (r"    leaves:\n      - wear on\n", "not-dressed"),
+    ):
+        path.write_text(re.sub(cut, "", text, count=1), encoding="utf-8", newline="\n")
+        assert f"[{found}]" in run("check", any_book).output
 
 
 def test_without_a_terminal_nothing_is_asked_and_the_place_of_the_title_is_plain(starter: Path) -> None:

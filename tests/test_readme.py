@@ -9,6 +9,8 @@ from pathlib import Path
 
 import pytest
 
+from tankside.model.claims import STATES, WORN
+
 ROOT = Path(__file__).parent.parent
 README = (ROOT / "README.md").read_text(encoding="utf-8")
 
@@ -56,6 +58,26 @@ def test_the_example_of_calc_prints_what_the_readme_shows() -> None:
     assert tankside("calc", *arguments).stdout == example[2]
 
 
+def test_steps_that_explain_claims_are_those_of_a_new_book(tmp_path: Path) -> None:
+    _, example = re.findall(r"```yaml\n(.*?)```", README, re.DOTALL)
+    assert tankside("new", "book", str(tmp_path / "book")).returncode == 0
+    path = tmp_path / "book/procedures/cleaning/rinse-tank.yaml"
+    text = path.read_text(encoding="utf-8")
+    steps = re.split(r"^(?=  - )", example, flags=re.MULTILINE)[1:]
+    assert len(steps) == 4
+    assert [step for step in steps if step not in text] == []
+    answer = re.search(r"Without `(.*?)` the answer would be `(.*?)`", README)
+    assert answer is not None
+    path.write_text(text.replace(f"      - {answer[1]}\n", ""), encoding="utf-8", newline="\n")
+    assert f"error: {answer[2]}\n" in tankside("check", str(tmp_path / "book")).stdout
+
+
+def test_every_state_that_a_claim_can_say_stands_in_the_readme() -> None:
+    section = README.partition("\n## Claims")[2].partition("\n## ")[0]
+    said = " ".join(re.findall(r"`([^`]+)`", re.sub(r"```.*?```", "", section, flags=re.DOTALL)))
+    assert [state for state in (*STATES, *WORN) if not re.search(rf"\b{state}\b", said)] == []
+
+
 def test_ci_runs_the_test_command_and_nothing_else() -> None:
     lines = (ROOT / ".ci/run").read_text(encoding="utf-8").splitlines()
     commands = [line for line in lines if line and not line.startswith(("#", "set ", "cd "))]
@@ -64,6 +86,6 @@ def test_ci_runs_the_test_command_and_nothing_else() -> None:
 
 
 def test_every_command_of_the_readme_exists() -> None:
-    shown = set(re.findall(r"^tankside (\w+)", README, re.MULTILINE))
-    assert shown == {"check", "build", "serve", "sheets", "calc", "new", "schema"}
+    shown = set(re.findall(r"^tankside ([\w-]+)", README, re.MULTILINE))
+    assert shown == {"check", "dry-run", "build", "serve", "sheets", "calc", "new", "schema"}
     assert all(tankside(verb, "--help").returncode == 0 for verb in shown)

@@ -35,7 +35,8 @@ def typed(page: Page, words: str) -> list[str]:
 
 
 def test_word_of_a_title_finds_the_procedure_first(page: Page) -> None:
-    assert typed(page, "bleed")[0] == BLEED
+    assert typed(page, "bleed filling cleaner")[0] == BLEED
+    assert all(title.startswith("Bleed ") for title in typed(page, "bleed")[:2])
 
 
 def test_tag_finds_the_piece_of_equipment_first(page: Page) -> None:
@@ -66,7 +67,7 @@ def test_unfinished_word_finds(page: Page) -> None:
 
 
 def test_capitals_do_not_matter(page: Page) -> None:
-    assert typed(page, "BLEED")[0] == BLEED
+    assert typed(page, "BLEED FILLING CLEANER")[0] == BLEED
 
 
 def test_emergency_is_found_and_said_to_be_one(page: Page) -> None:

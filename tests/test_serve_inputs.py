@@ -116,7 +116,8 @@ EDITS = (
         PAGE,
         "<p>Edited. ",
     ),
-    Edit("book/procedures/plant/equipment.yaml", "- bore: 19 mm", "- bore: 20 mm", PAGE, "3.75259 L"),
+    # pi / 4 * (27 mm ** 2 * 4 m + 19 mm ** 2 * 2 m) + 0.8 L
+    Edit("book/procedures/plant/equipment.yaml", "- bore: 27.2 mm", "- bore: 27 mm", PAGE, "3.65728 L"),
     Edit(
         "book/procedures/plant/equipment.yaml",
         "name: Outlet of the mixing tank",

@@ -290,6 +290,7 @@ def test_20_the_style_has_no_italics_no_justified_text_and_no_capitals_of_its_ow
 
 #: words in capitals that are no signal word: what is written on a tag or a label, and the word of a hold point
 INSCRIPTIONS = {"HOLD", "CLEAN", "CLEANING", "NOT", "COMPLETE", "RELEASED", "IN", "PROCESS", "DO", "OPERATE"}
+INSCRIPTIONS |= {"OUT", "OF", "ORDER", "AT", "REST", "WASH", "OR", "BLEED", "FIRST", "OFF", "ON"}
 SIGNAL_WORDS = {"DANGER", "WARNING", "CAUTION", "NOTICE"}
 #: US customary units, and the hazard codes of the GHS in Europe
 ABBREVIATIONS = {"US", "EUH"}
@@ -464,7 +465,8 @@ def test_23_the_blend_sheet_shows_each_amount_at_its_step_for_every_batch_size(h
 def page_texts(checkup: Checkup) -> dict[str, str]:
     """The text of the page of each procedure and checklist, by id."""
     assert checkup.book is not None
-    content = Content(checkup.book, checkup.editions, "en", True)
+    assert checkup.rehearsal is not None
+    content = Content(checkup.book, checkup.editions, "en", True, checkup.rehearsal)
     made = {page.address: " ".join((*(each.text for each in page.headings), *page.blocks)) for page in pages(content)}
     made |= dict(emergency_pages(content))
     return {Path(address).stem: html.unescape(re.sub(r"<[^>]+>", " ", text)) for address, text in made.items()}
@@ -517,9 +519,9 @@ def test_anything_that_weasyprint_warns_of_fails_the_sheet(sheet_engine: Engine)
 def test_checklist_may_list_a_procedure_again(tmp_path: Path, sheet_engine: Engine) -> None:
     book = copy_book(tmp_path / "book")
     again = "  - procedure: start-of-day\n    section: air\n  - procedure: protective-equipment\nhistory:\n"
-    replace_text(book / "checklists/open-the-workshop.yaml", "history:\n", again)
+    replace_text(book / "checklists/close-the-workshop.yaml", "history:\n", again)
     checkup = check_book(book)
-    assert maker_for(checkup, sheet_engine, "A4", book).pdf(checkup.editions["open-the-workshop"])
+    assert maker_for(checkup, sheet_engine, "A4", book).pdf(checkup.editions["close-the-workshop"])
 
 
 def test_nothing_is_fetched(sheet_engine: Engine) -> None:

@@ -18,8 +18,14 @@ from tankside.texts import Words
 
 ROOT = Path(__file__).parent.parent
 #: words for what a book may hold and the demo book does not: a limit without an upper end, a procedure that needs no
-#: protective equipment, an emergency without section headings, texts that nobody has confirmed, a book of the EU
-ELSEWHERE = {"limits-low", "wear-none", "first-thing", "unconfirmed", "chart-fill-law"}
+#: protective equipment, an emergency without section headings, texts that nobody has confirmed, a book of the EU;
+#: kinds of equipment that stand nowhere on its line diagram, a plant none of which does; something where the book does
+#: not mean it to be
+ELSEWHERE = {
+    *("limits-low", "wear-none", "first-thing", "unconfirmed", "chart-fill-law"),
+    *("line-diagram-none", "meeting-not-meant"),
+    *(f"diagram-symbol-{kind}" for kind in ("drain", "hose", "scale", "eyewash", "spill-kit")),
+}
 
 
 def table() -> dict[str, str]:
@@ -45,8 +51,9 @@ def asked(monkeypatch: pytest.MonkeyPatch) -> set[str]:
 def test_every_word_of_the_table_reaches_a_page_or_sheet(asked: set[str]) -> None:
     checkup = check_book(ROOT)
     assert checkup.book is not None
+    assert checkup.rehearsal is not None
     for has_sheets in (True, False):
-        content = Content(checkup.book, checkup.editions, "en", has_sheets)
+        content = Content(checkup.book, checkup.editions, "en", has_sheets, checkup.rehearsal)
         assert list(pages(content))
         assert list(emergency_pages(content))
         assert index_script(content)

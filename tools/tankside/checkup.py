@@ -1,7 +1,7 @@
 """Everything that is found in a book before anything is made of it."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from tankside.catalogue import Book, load
@@ -10,6 +10,8 @@ from tankside.compute.checking import amount_problems
 from tankside.edition import Audience, Edition
 from tankside.history import changed_under_same_revision, editions
 from tankside.loading.sources import Folder
+from tankside.plant.reactivity import problems as contradictions
+from tankside.plant.rehearsal import Rehearsal, rehearsal_of
 from tankside.problems import Problem, has_errors, in_order, unless_spoken
 
 
@@ -24,6 +26,8 @@ class Checkup:
     problems: tuple[Problem, ...]
     #: how many files were read
     count: int
+    #: its dry runs; None when something more basic is wrong
+    rehearsal: Rehearsal | None = None
 
     @property
     def is_sound(self) -> bool:
@@ -31,18 +35,31 @@ class Checkup:
         return not has_errors(self.problems)
 
 
+def read_book(folder: Path) -> Checkup:
+    """Read the book in a folder, and check what must be right before it can be rehearsed."""
+    loaded = load(Folder(folder))
+    if loaded.book is None:
+        return Checkup(None, {}, loaded.problems, loaded.count)
+    worked = WorkedBook(loaded.book)
+    problems = [*loaded.problems, *unless_spoken(loaded.problems, amount_problems(worked))]
+    rehearsal = None
+    if not has_errors(problems):
+        rehearsal = rehearsal_of(worked)
+        problems.extend(contradictions(loaded.book.plant.materials))
+    return Checkup(loaded.book, {}, in_order(problems), loaded.count, rehearsal)
+
+
 def check_book(folder: Path, audience: Audience = Audience.FLOOR, against: str = "HEAD") -> Checkup:
     """Check the book in a folder; what readers get is compared with the commit `against` where there is one."""
-    loaded = load(Folder(folder))
-    problems = list(loaded.problems)
-    if loaded.book is None:
-        return Checkup(None, {}, in_order(problems), loaded.count)
-    worked = WorkedBook(loaded.book)
-    problems.extend(unless_spoken(loaded.problems, amount_problems(worked)))
+    read = read_book(folder)
+    if read.rehearsal is None:
+        return read
+    problems = [*read.problems, *read.rehearsal.problems()]
     if has_errors(problems):
-        return Checkup(loaded.book, {}, in_order(problems), loaded.count)
-    language = str(loaded.book.plant.facts.languages[0])
+        return replace(read, problems=in_order(problems))
+    worked = read.rehearsal.worked
+    language = str(worked.book.plant.facts.languages[0])
     floor = editions(worked, Audience.FLOOR, language)
     problems.extend(changed_under_same_revision(folder, floor, against))
     wanted = floor if audience is Audience.FLOOR else editions(worked, audience, language)
-    return Checkup(loaded.book, wanted, in_order(problems), loaded.count)
+    return replace(read, editions=wanted, problems=in_order(problems))

@@ -1,7 +1,7 @@
 """Templates: loops and ifs over views, escaped; the same pieces for screen and paper."""
 
-from collections.abc import Callable
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
 from functools import cache
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
@@ -9,6 +9,7 @@ from markupsafe import Markup
 
 from tankside.drawing.signs import SIGNS
 from tankside.texts import Words
+from tankside.views.dry_run import PlantAfter
 from tankside.views.wording import Run
 
 
@@ -28,6 +29,8 @@ class Medium:
     is_paper: bool = False
     #: before the ids of steps, where one page shows steps of several procedures
     prefix: str = ""
+    #: step -> the plant after it, on the page of a procedure that was rehearsed
+    plant: Mapping[str, PlantAfter] = field(default_factory=dict)
 
     def sign_name(self, code: str) -> str:
         """Return the short meaning of a sign."""

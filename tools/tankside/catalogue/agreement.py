@@ -79,6 +79,17 @@ def plant_disagreements(equipment: Equipment, materials: Materials) -> Iterator[
     sheets = (material.data_sheet for material in materials.materials.values())
     yield from _impossible_days(day for day in (*due, *sheets) if day is not None)
     yield from _unconfirmed_materials(materials)
+    yield from _places_once(equipment)
+
+
+def _places_once(equipment: Equipment) -> Iterator[Problem]:
+    taken: dict[tuple[str, ...], Text] = {}
+    for tag, piece in equipment.equipment.items():
+        if piece.at and taken.setdefault(tuple(map(str, piece.at)), tag) is not tag:
+            other = taken[tuple(map(str, piece.at))]
+            where = f"column {piece.at[0]}, row {piece.at[1]}"
+            message = f"'{tag}' stands where '{other}' stands on the line diagram, at {where}"
+            yield Problem(piece.at[0].span, "place-taken", message, "give one of the two a place of its own")
 
 
 def _impossible_days(texts: Iterable[Text]) -> Iterator[Problem]:

@@ -10,9 +10,10 @@ from tankside.catalogue.names import Names
 from tankside.catalogue.walking import texts
 from tankside.loading.values import Text
 from tankside.memory import remembered
+from tankside.model.claims import Claim, ClaimUnclearError, kinds_of, read_claim
 from tankside.model.fields import shape
 from tankside.model.procedures import Checklist, Procedure
-from tankside.model.references import Refers
+from tankside.model.references import Claims, Refers
 from tankside.model.steps import Caution, Section, Step, every
 from tankside.problems import Problem, meant, quoted
 from tankside.quantities.registry import HELPERS
@@ -31,7 +32,9 @@ CALLED = {
     "condition": "condition",
     "group": "reactivity group",
     "procedure": "procedure",
+    "checklist": "checklist",
     "limit": "limit (material.name)",
+    "energy": "source of energy (machine.name)",
     "helper": "helper",
     "picture": "picture in site_src/pictures",
     "step": "step of this procedure",
@@ -84,6 +87,8 @@ class _Linker:
         """Return the problems of a name that means the same everywhere in the book."""
         if refers.to == "limit":
             yield from self.unknown(name, "limit", self.names.limits)
+        elif refers.to == "energy":
+            yield from self.unknown(name, "energy", self.names.energy)
         elif refers.to == "helper":
             yield from self.unknown(name, "helper", HELPERS)
         elif refers.to == "picture":
@@ -108,6 +113,16 @@ class _Linker:
         """Note the tags that stand in plain words; they are in use."""
         self.used.update(("tag", word) for word in WORD.findall(text) if word in self.names.kinds)
 
+    def claim(self, text: Text) -> Iterator[Problem]:
+        """Return the problems of a claim: that it cannot be read, or that it names what is not there."""
+        try:
+            claim = read_claim(text)
+        except ClaimUnclearError as error:
+            yield Problem(text.span, "claim-unclear", error.sentence, error.hint)
+            return
+        for name, refers in named_in(claim):
+            yield from self.resolve(name, refers)
+
     def wrong_kind(self, name: Text, refers: Refers) -> Iterator[Problem]:
         kind = self.names.kinds.get(name)
         if refers.to == "tag" and refers.kinds and kind and kind not in refers.kinds:
@@ -115,6 +130,28 @@ class _Linker:
             message = f"'{name}' is {_one(kind)}, not {_one(wanted)}"
             choices = ", ".join(self._fitting(refers)) or "none in the book"
             yield Problem(name.span, "tag-wrong-kind", message, f"one of: {choices}")
+
+
+def claim_problems(text: Text, names: Names) -> Iterator[Problem]:
+    """Return the problems of a claim that stands in no book, with what a book defines."""
+    return _Linker(names, frozenset()).claim(text)
+
+
+def named_in(claim: Claim) -> Iterator[tuple[Text, Refers]]:
+    """Return the names that stand in a claim, each with what it must be the name of."""
+    for subject in claim.subjects:
+        if claim.is_worn:
+            if subject != "wear":
+                yield subject, Refers("wearable")
+        else:
+            tag, _, source = subject.partition(".")
+            yield Text(tag, subject.span), Refers("tag", kinds_of(claim.state))
+            if source:
+                yield subject, Refers("energy")
+    for material in claim.materials:
+        yield material, Refers("material")
+    if claim.other is not None:
+        yield claim.other, Refers("tag")
 
 
 def _one(noun: str) -> str:
@@ -160,6 +197,8 @@ def _everywhere(linker: _Linker, part: object) -> Iterator[Problem]:
     for text, meaning in texts(part):
         if isinstance(meaning, Refers):
             yield from linker.resolve(text, meaning)
+        elif isinstance(meaning, Claims):
+            yield from linker.claim(text)
         else:
             linker.mention(text)
 
@@ -180,7 +219,9 @@ def _in_checklist(linker: _Linker, checklist: Checklist) -> Iterator[Problem]:
 def _in_procedure(linker: _Linker, procedure: Procedure) -> Iterator[Problem]:
     own = _Own(procedure)
     for text, meaning in texts(procedure):
-        if not isinstance(meaning, Refers):
+        if isinstance(meaning, Claims):
+            yield from linker.claim(text)
+        elif not isinstance(meaning, Refers):
             yield from own.placeholders(linker, text)
         elif meaning.to == "step":
             if procedure.is_complete and not own.is_misnamed(linker, text):

@@ -30,6 +30,8 @@ class Names:
     unread: set[str] = field(default_factory=lambda: {what for tables in TABLES.values() for what in tables.values()})
     #: "material.limit"
     limits: set[str] = field(default_factory=set)
+    #: "machine.name" of each source of energy
+    energy: set[str] = field(default_factory=set)
     #: procedure id -> names of its sections
     sections: dict[str, set[str]] = field(default_factory=dict)
 
@@ -59,6 +61,7 @@ class Names:
             kind = piece.at("kind")
             if isinstance(kind, Text):
                 self.kinds[tag] = str(kind)
+            self.energy.update(f"{tag}.{name}" for name in _energy_names(piece.at("energy_sources")))
         for material, about in _tables(value.at("materials")):
             limits = about.at("limits")
             if isinstance(limits, Table):
@@ -70,6 +73,13 @@ def _tables(value: Value | None) -> Iterable[tuple[str, Table]]:
         for key, each in value.items():
             if isinstance(each, Table):
                 yield str(key), each
+
+
+def _energy_names(sources: Value | None) -> Iterable[str]:
+    for source in sources if isinstance(sources, list) else ():
+        name = source.at("name") if isinstance(source, Table) else None
+        if isinstance(name, Text):
+            yield str(name)
 
 
 def _own_id(value: Value | None, shape: str) -> Text | None:

@@ -30,7 +30,7 @@ def _collect(part: Any, meaning: Meaning | None, found: list[Found]) -> None:
             _collect(each, meaning, found)
     elif isinstance(part, Mapping):
         for each in part.values():
-            _collect(each, None, found)
+            _collect(each, meaning, found)
     elif is_dataclass(part):
         for each in shape(type(part)):
             _collect(getattr(part, each.name), each.meaning, found)

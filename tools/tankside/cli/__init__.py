@@ -12,6 +12,7 @@ import click
 from tankside.cli.build import build
 from tankside.cli.calc import calc
 from tankside.cli.check import check
+from tankside.cli.dry_run import dry_run
 from tankside.cli.new import new
 from tankside.cli.schema import schema
 from tankside.cli.serve import serve
@@ -32,7 +33,7 @@ def tankside() -> None:
     """Check, work out and publish a workshop's book of procedures."""
 
 
-for verb in (check, build, serve, sheets, calc, new, schema):
+for verb in (check, dry_run, build, serve, sheets, calc, new, schema):
     tankside.add_command(verb)
 
 

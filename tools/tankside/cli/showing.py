@@ -41,16 +41,17 @@ def show_problems(problems: tuple[Problem, ...], *, err: bool = False) -> None:
 def summary(checkup: Checkup) -> str:
     """Return one line on a book."""
     counts = {severity: sum(each.severity is severity for each in checkup.problems) for severity in Severity}
-    files = _counted(checkup.count, "file")
-    found = [_counted(count, severity.value) for severity, count in counts.items() if count]
+    files = counted(checkup.count, "file")
+    found = [counted(count, severity.value) for severity, count in counts.items() if count]
     if checkup.book is None:
         return f"{files}: {', '.join(found)}"
-    procedures = _counted(len(checkup.book.procedures), "procedure")
-    what = f"{procedures}, {_counted(len(checkup.book.checklists), 'checklist')} in {files}"
+    procedures = counted(len(checkup.book.procedures), "procedure")
+    what = f"{procedures}, {counted(len(checkup.book.checklists), 'checklist')} in {files}"
     return f"{what}: {', '.join(found) or 'no problems'}"
 
 
-def _counted(count: int, noun: str) -> str:
+def counted(count: int, noun: str) -> str:
+    """Return a number of things in words."""
     return f"{count} {noun}{'' if count == 1 else 's'}"
 
 

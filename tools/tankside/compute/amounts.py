@@ -140,9 +140,17 @@ class _Worker:
             collect_in=_plain(amount.collect_in),
             tree=self._tree(),
             usual=self._at(self.usual),
+            least=min(self._shown(), key=lambda each: each.value),
+            most=max(self._shown(), key=lambda each: each.value),
             table=() if self.input is None else tuple(self._at(quantity(each)) for each in self.input.table),
             live=None if self.input is None else self._live(),
         )
+
+    def _shown(self) -> tuple[Quantity, ...]:
+        """Return what is measured out at each value of the input that it must hold for."""
+        exact = tuple(self._exact(value) for value in self._values_to_hold_for())
+        rounded = (self._rounding(each) for each in exact)
+        return tuple(one if other is None else other.shown for one, other in zip(exact, rounded, strict=True))
 
     def problems(self) -> Iterator[Problem]:
         """Return what is wrong with the amount at the values of its input that it must hold for."""

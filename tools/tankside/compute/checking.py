@@ -12,9 +12,10 @@ from tankside.compute.recipes import recipe_of
 from tankside.compute.trouble import CannotWorkOutError, NotResolvedError
 from tankside.loading.values import Text
 from tankside.memory import remembered
+from tankside.model.claims import ClaimUnclearError, read_claim
 from tankside.model.facts import Limits, Piece, Plant, Shape
 from tankside.model.procedures import Input, Procedure
-from tankside.model.references import Measures
+from tankside.model.references import Claims, Measures
 from tankside.model.steps import Add, every
 from tankside.problems import Problem, unless_spoken
 from tankside.quantities.decimal_text import short_quantity
@@ -51,12 +52,24 @@ def _unworkable(worked: WorkedBook) -> Iterator[Problem]:
 def _unreadable(part: object) -> tuple[Problem, ...]:
     problems = []
     for text, meaning in texts(part):
-        if isinstance(meaning, Measures):
-            try:
+        try:
+            if isinstance(meaning, Measures):
                 quantity(text, *meaning.kinds, sign=meaning.sign)
-            except CannotWorkOutError as error:
-                problems.append(error.problem)
+            elif isinstance(meaning, Claims):
+                _claimed(text)
+        except CannotWorkOutError as error:
+            problems.append(error.problem)
     return tuple(problems)
+
+
+def _claimed(text: Text) -> None:
+    try:
+        claim = read_claim(text)
+    except ClaimUnclearError:
+        # The links have spoken of it.
+        return
+    if claim.quantity is not None:
+        quantity(claim.quantity, "volume", sign="at least 0")
 
 
 def _limits(plant: Plant) -> Iterator[Problem]:

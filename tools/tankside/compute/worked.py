@@ -38,6 +38,9 @@ class WorkedAmount:
     #: the formula with this workshop's constants filled in and rounding to the vessel, in base units
     tree: Json
     usual: Worked
+    #: the least and the most that is ever measured out, in the whole range of the input
+    least: Annotated[Quantity, BOOKKEEPING]
+    most: Annotated[Quantity, BOOKKEEPING]
     #: for each value that the sheet lists; empty when it does not depend on the input
     table: tuple[Worked, ...]
     #: how the page works it out for another value of the input, None when it does not depend on one; what it is made

@@ -1,7 +1,7 @@
 """The edition of a procedure or checklist, and how it is made."""
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from enum import StrEnum
 from functools import cached_property
 from hashlib import sha256
@@ -12,10 +12,12 @@ from tankside.compute.worked import WorkedAmount
 from tankside.edition.canonical import canonical_json
 from tankside.edition.shown import (
     ConditionShown,
+    EffectsShown,
     MaterialShown,
     PieceShown,
     WearableShown,
     condition_shown,
+    effects_shown,
     key,
     limits_of,
     material_shown,
@@ -25,10 +27,12 @@ from tankside.memory import remembered
 from tankside.model.facts import Limits, Plant
 from tankside.model.procedures import Checklist, Procedure, Reference
 from tankside.model.references import Refers
-from tankside.model.steps import Isolate, Section, every
+from tankside.model.steps import Isolate, Section, Step, every
+from tankside.plant.stepping import stepping_in
+from tankside.quantities.portable import Portable
 
 #: names the layout of the canonical JSON; a reader of old records looks at it first
-LAYOUT = "tankside-edition-1"
+LAYOUT = "tankside-edition-2"
 SHORT = 8
 
 
@@ -80,6 +84,10 @@ class Edition:
     procedures: Mapping[str, str]
     #: of a checklist
     parts: tuple[Part, ...] = ()
+    #: of a procedure: what its steps, and stopping safely, do to the plant; see `EffectsShown`
+    effects: Mapping[str, tuple[Portable, ...]] = field(default_factory=dict)
+    stopping: tuple[Portable, ...] = ()
+    fold_rules: Portable = None
 
     @cached_property
     def canonical(self) -> str:
@@ -108,7 +116,8 @@ def procedure_edition(worked: WorkedBook, procedure: Procedure, audience: Audien
     Raises:
         LanguageUnknownError: the book is not written in `language`.
     """
-    return _edition(worked, procedure, worked.of(procedure)[0], audience, language, ())
+    done = effects_shown(stepping_in(worked, procedure))
+    return _edition(worked, procedure, worked.of(procedure)[0], audience, language, (), done)
 
 
 def checklist_edition(worked: WorkedBook, checklist: Checklist, audience: Audience, language: str) -> Edition:
@@ -123,10 +132,11 @@ def checklist_edition(worked: WorkedBook, checklist: Checklist, audience: Audien
         wants_steps = checklist.lists == "steps"
         inner = procedure_edition(worked, procedure, audience, language) if wants_steps else None
         parts.append(_part(procedure, item, inner))
-    return _edition(worked, checklist, _NO_AMOUNTS, audience, language, tuple(parts))
+    return _edition(worked, checklist, _NO_AMOUNTS, audience, language, tuple(parts), _NO_EFFECTS)
 
 
 _NO_AMOUNTS: Mapping[str, WorkedAmount] = {}
+_NO_EFFECTS = EffectsShown({}, (), None)
 
 
 def _edition(
@@ -136,12 +146,13 @@ def _edition(
     audience: Audience,
     language: str,
     parts: tuple[Part, ...],
+    done: EffectsShown,
 ) -> Edition:
     plant, procedures = worked.book.plant, worked.book.procedures
     if language not in plant.facts.languages:
         raise LanguageUnknownError(language)
     titles = tuple((name, str(procedures[name].title)) for name in _pointed_to(plant, written) if name in procedures)
-    return _filled(plant, written, amounts, audience, language, titles, parts)
+    return _filled(plant, written, amounts, audience, language, titles, parts, done)
 
 
 @remembered
@@ -153,6 +164,7 @@ def _filled(
     language: str,
     titles: tuple[tuple[str, str], ...],
     parts: tuple[Part, ...],
+    done: EffectsShown,
 ) -> Edition:
     named = _named(written)
     return Edition(
@@ -172,6 +184,9 @@ def _filled(
         amounts=amounts,
         procedures=dict(titles),
         parts=parts,
+        effects=done.effects,
+        stopping=done.stopping,
+        fold_rules=done.fold_rules,
     )
 
 
@@ -194,12 +209,14 @@ def _pointed_to(plant: Plant, written: Procedure | Checklist) -> tuple[str, ...]
 
 
 def _equipment(plant: Plant, written: Procedure | Checklist, tags: tuple[str, ...]) -> dict[str, PieceShown]:
-    """Return the equipment that is named; a lockout also shows the machines it isolates."""
-    items = every(written.steps) if isinstance(written, Procedure) else ()
+    """Return the equipment that is named; a lockout also shows the energy of the machines that hands go into."""
+    items = tuple(every(written.steps)) if isinstance(written, Procedure) else ()
     locked = {str(item.target) for item in items if isinstance(item, Isolate)}
+    opened = {str(tag) for item in items if isinstance(item, Step) for tag in item.works_on}
     shown = {}
     for tag, piece in plant.equipment.equipment.items():
-        sources = tuple(source for source in piece.energy_sources if source.isolate_at in locked)
+        is_meant = tag in opened or not opened
+        sources = tuple(each for each in piece.energy_sources if is_meant and each.isolate_at in locked)
         if tag in tags or sources:
             where = None if piece.where is None else str(piece.where)
             shown[str(tag)] = PieceShown(str(piece.kind), str(piece.name), where, sources)

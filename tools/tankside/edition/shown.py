@@ -4,8 +4,13 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from tankside.loading.values import Text
+from tankside.memory import remembered
 from tankside.model.facts import EnergySource, FirstAid, Hazard, Limits, Plant
+from tankside.model.steps import Step, every
+from tankside.plant.portable import needed, portable_effect, portable_rules
+from tankside.plant.stepping import Stepping
 from tankside.problems import Span
+from tankside.quantities.portable import Portable
 
 
 @dataclass(frozen=True)
@@ -55,9 +60,36 @@ class ConditionShown:
     procedure: str | None
 
 
+@dataclass(frozen=True)
+class EffectsShown:
+    """What an edition says of what its steps do to the plant: enough to fold finished steps into what is where."""
+
+    #: step -> its effects, in order; a step that has none is left out
+    effects: Mapping[str, tuple[Portable, ...]]
+    #: what stopping safely does
+    stopping: tuple[Portable, ...]
+    #: what a fold must know of the pieces that are touched. Nothing of all others: who reads this procedure gets
+    #: nothing of them, and a change there must not change its hash. None when nothing is touched.
+    fold_rules: Portable
+
+
 def key(name: str) -> Text:
     """Return an id as the tables of a book are asked for it."""
     return Text(name, Span(""))
+
+
+@remembered
+def effects_shown(stepping: Stepping) -> EffectsShown:
+    """Return what is shown of what a procedure does to the plant."""
+    steps = (item for item in every(stepping.procedure.steps) if isinstance(item, Step))
+    effects = {str(step.name): done for step in steps if (done := stepping.effects(step))}
+    stopping = stepping.stopping()
+    touching = tuple(effect for done in (*effects.values(), stopping) for effect in done)
+    return EffectsShown(
+        effects={name: tuple(map(portable_effect, done)) for name, done in effects.items()},
+        stopping=tuple(map(portable_effect, stopping)),
+        fold_rules=portable_rules(needed(stepping.setting.rules, touching)) if touching else None,
+    )
 
 
 def condition_shown(plant: Plant, name: str) -> ConditionShown:
@@ -95,7 +127,7 @@ def never_with(plant: Plant, name: str) -> dict[str, str]:
         first, second = pair.groups
         for mine, other in ((first, second), (second, first)):
             if mine in own:
-                found[str(plant.materials.groups[other])] = str(pair.consequence)
+                found[str(plant.materials.groups[other].name)] = str(pair.consequence)
     return found
 
 

@@ -109,7 +109,12 @@ def _step_fields(value: Table, kind: Text, own: Text) -> dict[str, Any]:
     name = value.at("step")
     derived = Text(derived_name(kind, own, str(value.at("for"))), kind.span)
     optional = {key: _text_or_none(value.at(key)) for key in ("second_person", "picture", "picture_says")}
-    return {"name": _text_or_none(name) or derived, **optional}
+    lists = {key: _texts_or_none(value.at(key)) for key in ("finds", "leaves", "exposes", "works_on")}
+    return {"name": _text_or_none(name) or derived, **optional, **lists}
+
+
+def _texts_or_none(value: Value | None) -> tuple[Text, ...]:
+    return tuple(each for each in value if isinstance(each, Text)) if isinstance(value, Row) else ()
 
 
 def _text_or_none(value: Value | None) -> Text | None:

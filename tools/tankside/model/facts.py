@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 from typing import Annotated
 
 from tankside.loading.values import Text
-from tankside.model.references import measures, refers
+from tankside.model.references import CLAIMS, measures, refers
 
 
 @dataclass(frozen=True)
@@ -32,6 +32,8 @@ class BookFacts:
     address: Text
     scenario: Text | None = None
     liquid_variations: tuple[Variation, ...] = ()
+    #: a working day -> its checklists in order
+    days: Annotated[Mapping[Text, tuple[Text, ...]], refers("checklist")] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)
@@ -69,6 +71,8 @@ class Run:
 class EnergySource:
     """A source of energy of a machine, for lockout (29 CFR 1910.147)."""
 
+    #: what claims call it: `M1.mains`
+    name: Text
     source: Text
     magnitude: Text
     release: Text
@@ -105,6 +109,14 @@ class Piece:
     name: Text
     where: Text | None = None
     connects: Annotated[tuple[Text, ...], refers("tag")] = ()
+    #: what it can be joined to by hand
+    joins: Annotated[tuple[Text, ...], refers("tag")] = ()
+    #: of an exhaust: whose air it draws
+    serves: Annotated[tuple[Text, ...], refers("tag")] = ()
+    #: "open" or "running" when that is how it stands while nobody works
+    rest: Text | None = None
+    #: column and row on the line diagram
+    at: tuple[Text, ...] = ()
     holds: Annotated[tuple[Text, ...], refers("material")] = ()
     made_of: Text | None = None
     capacity: Annotated[Text | None, measures("volume", sign="above 0")] = None
@@ -138,6 +150,7 @@ class Condition:
 
     says: Text
     from_: Annotated[Text | None, refers("procedure-part")] = None
+    means: Annotated[tuple[Text, ...], CLAIMS] = ()
 
 
 @dataclass(frozen=True)
@@ -201,12 +214,31 @@ class NeverMeet:
 
 
 @dataclass(frozen=True)
+class MayMeet:
+    """Two reactivity groups that may meet; a pair that is not listed may not."""
+
+    why: Text
+    source: Text
+    groups: Annotated[tuple[Text, ...], refers("group")] = ()
+
+
+@dataclass(frozen=True)
+class Group:
+    """A reactivity group."""
+
+    name: Text
+    #: kinds of the published table that it belongs to
+    stands_for: tuple[Text, ...] = ()
+
+
+@dataclass(frozen=True)
 class Materials:
     """procedures/plant/materials.yaml."""
 
     materials: Mapping[Text, Material]
-    groups: Mapping[Text, Text]
+    groups: Mapping[Text, Group]
     never_meet: tuple[NeverMeet, ...]
+    may_meet: tuple[MayMeet, ...] = ()
 
 
 @dataclass(frozen=True)

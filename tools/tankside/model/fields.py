@@ -4,7 +4,7 @@ from dataclasses import MISSING, dataclass, fields
 from functools import cache
 from typing import Annotated, Any, get_args, get_origin, get_type_hints
 
-from tankside.model.references import BOOKKEEPING, Meaning, Measures, Refers
+from tankside.model.references import BOOKKEEPING, Claims, Meaning, Measures, Refers
 
 
 @dataclass(frozen=True)
@@ -41,5 +41,5 @@ def _shape(name: str, hint: Any, is_required: bool) -> FieldShape:
     if get_origin(hint) is Annotated:
         hint, *said_list = get_args(hint)
         said = tuple(said_list)
-    meaning = next((each for each in said if isinstance(each, (Refers, Measures))), None)
+    meaning = next((each for each in said if isinstance(each, (Refers, Measures, Claims))), None)
     return FieldShape(name, name.rstrip("_"), hint, meaning, is_required, BOOKKEEPING in said)

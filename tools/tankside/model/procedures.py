@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 from typing import Annotated
 
 from tankside.loading.values import Text
-from tankside.model.references import BOOKKEEPING, measures, refers
+from tankside.model.references import BOOKKEEPING, CLAIMS, measures, refers
 from tankside.model.steps import MEASURES, Item
 from tankside.problems import Span
 
@@ -98,6 +98,8 @@ class Procedure:
     wear: Annotated[tuple[Text, ...], refers("wearable")] = ()
     prerequisites: Annotated[tuple[Text, ...], refers("condition")] = ()
     needs: Annotated[tuple[Text, ...], refers("tag")] = ()
+    #: what `stop_safely` brings about
+    stop_leaves: Annotated[tuple[Text, ...], CLAIMS] = ()
     leave_if: LeaveIf | None = None
     inputs: Mapping[Text, Input] = field(default_factory=dict)
     amounts: Mapping[Text, Amount] = field(default_factory=dict)

@@ -26,7 +26,13 @@ class Measures:
     sign: Sign = "any"
 
 
-Meaning = Refers | Measures
+@dataclass(frozen=True)
+class Claims:
+    """The text is a claim about the plant: `V1 and V2 shut`."""
+
+
+Meaning = Refers | Measures | Claims
+CLAIMS: Final = Claims()
 #: marks a field that no reader gets and no hash counts
 BOOKKEEPING: Final = "bookkeeping"
 

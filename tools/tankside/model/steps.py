@@ -6,11 +6,15 @@ from dataclasses import dataclass
 from typing import Annotated, ClassVar
 
 from tankside.loading.values import Text
-from tankside.model.references import BOOKKEEPING, measures, refers
+from tankside.model.references import BOOKKEEPING, CLAIMS, measures, refers
 from tankside.problems import Span
 
 #: kinds of equipment that can be started and stopped
 DRIVEN = ("pump", "mixer", "exhaust")
+#: kinds of equipment that can be opened and shut
+TURNED = ("valve", "port")
+#: kinds of equipment that liquid is poured with by hand
+POURED = ("measure", "pail")
 #: kinds of equipment that amounts are measured in
 MEASURES = ("measure", "scale", "pail")
 
@@ -71,15 +75,23 @@ class Step(Item):
     second_person: Text | None
     picture_says: Text | None
     picture: Annotated[Text | None, refers("picture")]
+    #: what is looked at and must be so
+    finds: Annotated[tuple[Text, ...], CLAIMS]
+    #: what is so afterwards
+    leaves: Annotated[tuple[Text, ...], CLAIMS]
+    #: what may reach the person, beyond what follows from the step
+    exposes: Annotated[tuple[Text, ...], refers("material")]
+    #: the machines that hands go into
+    works_on: Annotated[tuple[Text, ...], refers("tag")]
 
 
 @dataclass(frozen=True)
 class TurnValve(Step):
-    """Open or shut a valve."""
+    """Open or shut a valve or a port."""
 
     KINDS: ClassVar[tuple[str, ...]] = ("open", "shut")
     OWN: ClassVar[str] = "target"
-    target: Annotated[Text, refers("tag", "valve")]
+    target: Annotated[Text, refers("tag", *TURNED)]
     how: Text | None = None
 
 
@@ -125,6 +137,10 @@ class Add(Step):
     amount: Text
     material: Annotated[Text, refers("material")]
     to: Annotated[Text, refers("tag", "tank", "pail", "measure")]
+    #: what it runs or is pumped from; without it, it is poured in by hand
+    from_: Annotated[Text | None, refers("tag", "drum", "supply", "tank")] = None
+    #: what it is poured with
+    with_: Annotated[Text | None, refers("tag", *POURED)] = None
     how: Text | None = None
 
 
@@ -196,6 +212,8 @@ class Branch:
 
     if_: Text
     go_to: Annotated[Text | None, refers("place")] = None
+    #: what is so when this answer is given
+    finds: Annotated[tuple[Text, ...], CLAIMS] = ()
     steps: tuple[Item, ...] = ()
 
 

@@ -15,6 +15,7 @@ from tankside.drawing.marks import MARKS, mark_svg
 from tankside.drawing.signs import SIGNS, sign_svg
 from tankside.edition import Edition
 from tankside.memory import remembered
+from tankside.plant.rehearsal import Rehearsal
 from tankside.publish.outside import outside_addresses
 from tankside.publish.policy import with_policy
 from tankside.publish.swap import put_in_place, restore
@@ -55,6 +56,7 @@ class Build:
     language: str
     #: None when the sheets cannot be made on this computer
     sheets: SheetMaker | None
+    rehearsal: Rehearsal
     #: told what is being done
     tell: Callable[[str], None]
     #: name of the folder in OUTPUT where the site is put
@@ -92,7 +94,7 @@ def build_site(build: Build) -> Path:
 
 def _files(build: Build, work: Path) -> dict[str, bytes]:
     """Return every file of the site but the sheets, by its address."""
-    content = Content(build.book, build.editions, build.language, build.sheets is not None)
+    content = Content(build.book, build.editions, build.language, build.sheets is not None, build.rehearsal)
     build.tell("pages")
     made = {page.address: page for page in pages(content)}
     hand_written = _hand_written(build.folder)
@@ -111,6 +113,8 @@ def _files(build: Build, work: Path) -> dict[str, bytes]:
         found[address] = _published(address, text)
     build.tell("search")
     found |= {f"{addresses.OWN}/search-index.js": index_script(content).encode("utf-8"), **_assets()}
+    for dry_run in content.rehearsed.values():
+        found |= dry_run.files
     return found | {addresses.picture(path): data for path, data in build.pictures.items()}
 
 

@@ -46,7 +46,7 @@ def make_site(
     tell("book")
     checkup = check_book(folder, audience)
     in_the_way = [each for each in checkup.problems if not (is_being_written and each.code == NEEDS_REVISION)]
-    if checkup.book is None or has_errors(in_the_way):
+    if checkup.book is None or checkup.rehearsal is None or has_errors(in_the_way):
         return Outcome(checkup)
     language, pictures = str(checkup.book.plant.facts.languages[0]), picture_data(folder)
     try:
@@ -55,8 +55,8 @@ def make_site(
         sheets = None
     try:
         place = SERVED if is_being_written else SITE
-        build = Build(folder.resolve(), checkup.book, checkup.editions, pictures, language, sheets, tell, place)
-        site = build_site(build)
+        made_of = (checkup.book, checkup.editions, pictures, language, sheets, checkup.rehearsal)
+        site = build_site(Build(folder.resolve(), *made_of, tell, place))
     except (ThemeFailedError, UnsafePageError, OutsideAddressError, SheetFailedError) as error:
         return Outcome(checkup, failure=str(error))
     return Outcome(checkup, site, has_sheets=sheets is not None)

@@ -1,5 +1,6 @@
 """Decimal text of exact values. Halves go away from zero; there is never an exponent."""
 
+from collections.abc import Callable
 from fractions import Fraction
 
 from tankside.units import DIGITS, Quantity
@@ -34,17 +35,17 @@ def with_unit(number: str, symbol: str) -> str:
     return f"{number} {symbol}".rstrip()
 
 
-def rounded(value: Fraction, digits: int) -> Fraction:
-    """Return ``value`` to ``digits`` significant digits."""
-    step = Fraction(10) ** -_places_for(value, digits)
-    return nearest_whole(value / step) * step
-
-
 def nearest_whole(value: Fraction) -> int:
     """Return the whole number nearest to ``value``, a half away from zero."""
     # The division is of numbers that are not negative, where floor and truncation agree.
     whole = (2 * abs(value.numerator) + value.denominator) // (2 * value.denominator)
     return whole if value >= 0 else -whole
+
+
+def rounded(value: Fraction, digits: int, whole: Callable[[Fraction], int] = nearest_whole) -> Fraction:
+    """Return ``value`` to ``digits`` significant digits, by default to the nearest."""
+    step = Fraction(10) ** -_places_for(value, digits)
+    return whole(value / step) * step
 
 
 def _places_for(value: Fraction, digits: int) -> int:

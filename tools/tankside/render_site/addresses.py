@@ -17,6 +17,8 @@ MATERIALS = "materials/index.html"
 EQUIPMENT = "equipment/index.html"
 CHARTS = "charts/index.html"
 FORMULAS = "formulas/index.html"
+LINE_DIAGRAM = "line-diagram/index.html"
+MEETING = "what-meets-what/index.html"
 
 
 def family(name: str) -> str:
@@ -57,6 +59,11 @@ def sign(code: str) -> str:
 def mark(name: str) -> str:
     """Return the address of a mark."""
     return f"{OWN}/marks/{name}.svg"
+
+
+def drawing(digest: str) -> str:
+    """Return the address of a drawing of the plant after a step."""
+    return f"{OWN}/plant/{digest}.svg"
 
 
 def picture(name: str) -> str:

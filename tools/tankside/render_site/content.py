@@ -7,11 +7,14 @@ from functools import cached_property
 from tankside.catalogue import Book
 from tankside.edition import Edition
 from tankside.memory import remembered, same_if_equal
+from tankside.plant.rehearsal import Rehearsal
 from tankside.render_site import addresses
 from tankside.render_site.addresses import From
+from tankside.render_site.rehearsed import Rehearsed, rehearsed
 from tankside.templating import Medium
 from tankside.texts import Words, words
 from tankside.views.charts import ChartView, chart_views
+from tankside.views.meeting import MeetingView, meeting_view
 from tankside.views.procedures import ChecklistView, ProcedureView, checklist_view, procedure_view
 
 
@@ -64,6 +67,7 @@ class Content:
     language: str
     #: whether the sheets could be made
     has_sheets: bool
+    rehearsal: Rehearsal
 
     @cached_property
     def say(self) -> Words:
@@ -82,6 +86,21 @@ class Content:
         return {
             name: procedure_view(self.editions[name], facts, say, is_laminated=False) for name in self.book.procedures
         }
+
+    @cached_property
+    def rehearsed(self) -> Mapping[str, Rehearsed]:
+        """What is shown of the dry runs of all procedures but emergencies, by id."""
+        stepping = self.rehearsal.rehearsing.stepping
+        return {
+            name: rehearsed(stepping(procedure), self.rehearsal.of(name), self.say)
+            for name, procedure in self.book.procedures.items()
+            if not procedure.is_emergency
+        }
+
+    @cached_property
+    def meeting(self) -> MeetingView:
+        """What meets what."""
+        return meeting_view(self.rehearsal)
 
     @cached_property
     def charts(self) -> tuple[ChartView, ...]:

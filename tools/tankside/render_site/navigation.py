@@ -18,6 +18,8 @@ def navigation(content: Content, hand_written: Iterable[str]) -> list[object]:
         {say("checklists"): _shell(addresses.CHECKLISTS)},
         {say("materials"): _shell(addresses.MATERIALS)},
         {say("equipment"): _shell(addresses.EQUIPMENT)},
+        {say("line-diagram"): _shell(addresses.LINE_DIAGRAM)},
+        {say("meeting"): _shell(addresses.MEETING)},
         {say("charts"): _shell(addresses.CHARTS)},
         {say("formulas"): _shell(addresses.FORMULAS)},
         *(path for path in hand_written if "/" not in path),

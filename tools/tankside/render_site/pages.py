@@ -1,6 +1,7 @@
 """The pages that the theme makes: home, families, procedures, checklists; those of the plant stand in `plant`."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from tankside.memory import remembered
 from tankside.model.procedures import Reference
@@ -9,8 +10,11 @@ from tankside.render_site.addresses import From
 from tankside.render_site.charts import chart_pages
 from tankside.render_site.content import Content, Surroundings
 from tankside.render_site.formulas import formulas_page
+from tankside.render_site.line_diagram import line_diagram_page
 from tankside.render_site.listing import SITUATIONS, Entry, checklist_entry, listing, procedure_entry
+from tankside.render_site.meeting import meeting_page
 from tankside.render_site.plant import equipment_pages, material_pages
+from tankside.render_site.rehearsed import Rehearsed
 from tankside.render_site.scripts import LIVE_AMOUNTS
 from tankside.render_site.shells import Page
 from tankside.templating import rendered
@@ -24,13 +28,15 @@ def pages(content: Content) -> Iterator[Page]:
     yield from _families(content)
     for view in content.procedures.values():
         if not view.is_emergency:
-            yield _procedure(content.site, view)
+            yield _procedure(content.site, view, content.rehearsed[view.control.id])
     yield _checklists(content)
     for name, checklist in content.checklists.items():
         yield _checklist(content, name, checklist)
     yield from material_pages(content)
     yield from equipment_pages(content)
     yield from chart_pages(content)
+    yield line_diagram_page(content)
+    yield meeting_page(content)
     yield formulas_page(content)
 
 
@@ -54,6 +60,8 @@ def _for_situation(content: Content, situation: str) -> Iterator[Entry]:
     if situation == "checking":
         yield Entry(addresses.MATERIALS, content.say("materials"))
         yield Entry(addresses.EQUIPMENT, content.say("equipment"))
+        yield Entry(addresses.LINE_DIAGRAM, content.say("line-diagram"))
+        yield Entry(addresses.MEETING, content.say("meeting"))
         yield Entry(addresses.CHARTS, content.say("charts"))
         yield Entry(addresses.FORMULAS, content.say("formulas"))
 
@@ -77,12 +85,13 @@ def _families(content: Content) -> Iterator[Page]:
 
 
 @remembered
-def _procedure(site: Surroundings, view: ProcedureView) -> Page:
+def _procedure(site: Surroundings, view: ProcedureView, dry_run: Rehearsed) -> Page:
     name, say = view.control.id, site.say
     page = Page(site.addresses[name], view.control.title)
     given = {
-        "m": site.medium(page.address),
+        "m": replace(site.medium(page.address), plant=dry_run.after(page.address)),
         "view": view,
+        "dry_run": dry_run.view,
         "sheet": site.sheet(page.address, name),
         "scripts": _scripts(page),
     }
@@ -94,7 +103,7 @@ def _procedure(site: Surroundings, view: ProcedureView) -> Page:
         "energy": bool(view.energy),
         "amounts": bool(view.amounts),
     }
-    after = {"wrong": True, "waste": bool(view.waste), "sources": True, "history": True}
+    after = {"wrong": True, "waste": bool(view.waste), "rehearsed": True, "sources": True, "history": True}
     _headed_blocks(say, page, before, given)
     page.heading(say("steps"), anchor="steps")
     for section in view.sections:

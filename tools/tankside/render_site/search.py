@@ -51,7 +51,10 @@ def documents(content: Content) -> Iterator[Document]:
         yield Document(
             addresses.piece(tag), say("equipment"), f"{tag}: {piece.name}", piece.where or "", tag, _words(piece)
         )
-
+    tags = " ".join(map(str, content.book.plant.equipment.equipment))
+    yield Document(addresses.LINE_DIAGRAM, say("equipment"), say("line-diagram"), say("line-diagram-about"), "", tags)
+    names = " ".join(row.name for row in content.meeting.rows)
+    yield Document(addresses.MEETING, say("materials"), say("meeting"), say("meeting-about"), "", names)
     for chart in content.charts:
         yield Document(addresses.chart(chart.id), say("charts"), chart.title, chart.about, "", "")
 

@@ -10,10 +10,10 @@ from pathlib import Path
 from string import Template
 
 from tankside.catalogue import Book
-from tankside.model.steps import DRIVEN
 from tankside.problems import meant
 from tankside.schema.shapes import schema
 from tankside.starting.books import review_day
+from tankside.starting.machines import first_machine
 from tankside.starting.refusals import CannotStartError
 from tankside.starting.schemas import FOLDER, file_name
 
@@ -94,7 +94,7 @@ def _filled(folder: Path, book: Book, wanted: Wanted, today: date) -> str:
         "today": today.isoformat(),
         "review": review_day(today).isoformat(),
     }
-    machine = _isolated(book) if kind == "lockout" else {}
+    machine = first_machine(book).filled() if kind == "lockout" else {}
     return Template(template.read_text(encoding="utf-8")).substitute(common, **_found(book, wanted.family), **machine)
 
 
@@ -117,6 +117,7 @@ def _found(book: Book, family: str) -> Mapping[str, str]:
         "situation": _situation(book, family),
         "emergency": next(emergencies, "splash"),
         "valve": next(valves, "V1"),
+        "material": next(map(str, book.plant.materials.materials), "water"),
     }
 
 
@@ -132,20 +133,6 @@ def _situation(book: Book, family: str) -> str:
     known = schema("common")["$defs"]["situation"]["enum"]
     likely = family if family in known else "making"
     return next((str(each.situation) for each in book.procedures.values() if each.family == family), likely)
-
-
-def _isolated(book: Book) -> Mapping[str, str]:
-    """Return the first machine that has a point where it can be locked out."""
-    pieces = {str(tag): piece for tag, piece in book.plant.equipment.equipment.items()}
-    points = {tag for tag, piece in pieces.items() if piece.kind == "isolation-point"}
-    for tag, piece in pieces.items():
-        for source in piece.energy_sources:
-            if piece.kind in DRIVEN and source.isolate_at in points:
-                return {"machine": tag, "point": str(source.isolate_at)}
-    raise CannotStartError(
-        "no machine in equipment.yaml has energy_sources with an isolation point; write them there first, "
-        "a lockout is written from them"
-    )
 
 
 def _scalar(text: str) -> str:

@@ -1,8 +1,10 @@
 """The text of a quantity. Text is made of a number here and nowhere else."""
 
+from math import ceil, floor
+
 from tankside.model.facts import Limits
 from tankside.quantities.counterpart import counterpart
-from tankside.quantities.decimal_text import short_quantity
+from tankside.quantities.decimal_text import decimal_text, rounded, short_quantity, with_unit
 from tankside.quantities.working import value_text
 from tankside.texts import Words
 from tankside.units import Quantity
@@ -10,7 +12,7 @@ from tankside.views.wording import with_degrees
 
 #: significant digits of a value that is not rounded to a vessel
 DIGITS = 4
-#: significant digits of the same value in the other system of units
+#: significant digits of the same value in the other system of units, and of what lies between two
 OTHER_DIGITS = 3
 METRIC = "metric"
 #: the units of volume and mass that belong to the US customary system
@@ -24,10 +26,19 @@ def exact_text(quantity: Quantity) -> str:
 
 def primary_text(quantity: Quantity, system: str, say: Words) -> str:
     """Return a quantity in the book's first system of units; "about" when digits are left away."""
-    other = counterpart(quantity)
-    if other is None or _belongs_to(quantity, system):
-        return _short(quantity, DIGITS, say)
-    return _short(other, DIGITS, say)
+    return _short(_primary(quantity, system), DIGITS, say)
+
+
+def range_text(low: Quantity, high: Quantity, system: str, say: Words) -> str:
+    """Return what lies between two quantities in the book's first system of units, rounded outward."""
+    if low == high:
+        return _short(_primary(low, system), OTHER_DIGITS, say)
+    first, last = _primary(low, system), _primary(high, system)
+    start = decimal_text(rounded(first.number, OTHER_DIGITS, floor))
+    end = decimal_text(rounded(last.number, OTHER_DIGITS, ceil))
+    if first.unit != last.unit:
+        start = with_unit(start, first.unit.symbol)
+    return say("limits-both", low=start, high=with_unit(end, last.unit.symbol))
 
 
 def other_text(quantity: Quantity, system: str, say: Words) -> str | None:
@@ -46,6 +57,11 @@ def limits_text(limits: Limits, say: Words) -> str:
     if limits.to is None:
         return say("limits-low", low=low)
     return say("limits-both", low=low, high=high)
+
+
+def _primary(quantity: Quantity, system: str) -> Quantity:
+    other = counterpart(quantity)
+    return quantity if other is None or _belongs_to(quantity, system) else other
 
 
 def _belongs_to(quantity: Quantity, system: str) -> bool:

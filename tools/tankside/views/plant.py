@@ -118,7 +118,7 @@ class PlantViews:
         )
 
     def _material_facts(self, material: Material) -> list[Fact]:
-        groups = ", ".join(self.book.plant.materials.groups[each] for each in material.groups)
+        groups = ", ".join(self.book.plant.materials.groups[each].name for each in material.groups)
         facts = [
             Fact(self.say("look"), material.look),
             Fact(self.say("density"), primary_text(quantity(material.density), self.system, self.say)),

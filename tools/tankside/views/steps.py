@@ -1,7 +1,8 @@
 """The steps of a procedure as they are read: numbered, each with its cautions before it."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from string import ascii_uppercase
 
 from tankside.edition import Edition
 from tankside.model.steps import (
@@ -82,6 +83,22 @@ class SectionView:
     entries: tuple[Entry, ...]
 
 
+#: what the answers of a choice are called, behind its number
+LETTERS = ascii_uppercase
+
+
+def numbered(items: Iterable[Item], prefix: str = "") -> Iterator[tuple[str, Step]]:
+    """Return every step with its number, in reading order: "3", "5.2" inside a repetition, "7B.1" inside an answer."""
+    for count, step in enumerate((item for item in items if isinstance(item, Step)), 1):
+        number = f"{prefix}{count}"
+        yield number, step
+        if isinstance(step, Repeat):
+            yield from numbered(step.steps, f"{number}.")
+        elif isinstance(step, Choose):
+            for at, branch in enumerate(step.branches):
+                yield from numbered(branch.steps, f"{number}{LETTERS[at]}.")
+
+
 class StepTexts:
     """Turns the steps of one edition into entries."""
 
@@ -92,6 +109,7 @@ class StepTexts:
         self.say = say
         self.units = units
         self.tags = frozenset(edition.equipment)
+        self.numbers = {str(step.name): number for number, step in numbered(self._items())}
         self.titles = {str(item.section): str(item.title) for item in self._items() if isinstance(item, Section)}
 
     def _items(self) -> tuple[Item, ...]:
@@ -99,13 +117,7 @@ class StepTexts:
 
     def sections(self) -> tuple[SectionView, ...]:
         """Return all sections, their steps numbered from 1 throughout."""
-        count = 0
-        views = []
-        for heading, items in _by_section(self._items()):
-            entries = tuple(self._entries(items, "", count))
-            count += sum(entry.form == "step" for entry in entries)
-            views.append(_section(heading, entries))
-        return tuple(views)
+        return tuple(_section(heading, tuple(self._entries(items))) for heading, items in _by_section(self._items()))
 
     def words(self, text: str) -> Sentence:
         """Return a text of the book as runs."""
@@ -118,13 +130,8 @@ class StepTexts:
         title = self.edition.procedures[place]
         return (Run(self.say("go-to-procedure", title=title), "link", ("procedure", place)),)
 
-    def _entries(self, items: tuple[Item, ...], prefix: str, count: int = 0) -> Iterator[Entry]:
-        for item in items:
-            if isinstance(item, Step):
-                count += 1
-                yield self._step(item, f"{prefix}{count}")
-            else:
-                yield self._other(item)
+    def _entries(self, items: tuple[Item, ...]) -> Iterator[Entry]:
+        return (self._step(item) if isinstance(item, Step) else self._other(item) for item in items)
 
     def _other(self, item: Item) -> Entry:
         if isinstance(item, Caution):
@@ -138,7 +145,7 @@ class StepTexts:
             details.append(Detail(self.say("if-it-happens"), self.go_to(item.if_it_happens)))
         return Entry("caution", item.kind, self.words(item.hazard), details=tuple(details))
 
-    def _step(self, step: Step, number: str) -> Entry:
+    def _step(self, step: Step) -> Entry:
         details = list(self._details(step))
         if step.second_person == "yes":
             details.append(self._detail("detail-second", self.say("second-looks")))
@@ -146,14 +153,14 @@ class StepTexts:
             form="step",
             kind=step.kind,
             words=self.action(step),
-            number=number,
+            number=self.numbers[str(step.name)],
             name=str(step.name),
             by_input=self._by_input(step),
             details=tuple(details),
             picture=step.picture,
             picture_says=step.picture_says,
-            branches=self._branches(step, number),
-            entries=tuple(self._entries(step.steps, f"{number}.")) if isinstance(step, Repeat) else (),
+            branches=self._branches(step),
+            entries=tuple(self._entries(step.steps)) if isinstance(step, Repeat) else (),
         )
 
     def action(self, step: Step) -> Sentence:
@@ -235,17 +242,17 @@ class StepTexts:
     def _detail(self, label: str, text: str) -> Detail:
         return Detail(self.say(label), self.words(text))
 
-    def _branches(self, step: Step, number: str) -> tuple[BranchView, ...]:
+    def _branches(self, step: Step) -> tuple[BranchView, ...]:
         if not isinstance(step, Choose):
             return ()
-        return tuple(self._branch(branch, number, "ABCDEFGH"[at]) for at, branch in enumerate(step.branches))
+        return tuple(self._branch(LETTERS[at], branch) for at, branch in enumerate(step.branches))
 
-    def _branch(self, branch: Branch, number: str, letter: str) -> BranchView:
+    def _branch(self, letter: str, branch: Branch) -> BranchView:
         return BranchView(
             letter=letter,
             answer=self.words(self.say("branch", answer=branch.if_)),
             go_to=None if branch.go_to is None else self.go_to(branch.go_to),
-            entries=tuple(self._entries(branch.steps, f"{number}{letter}.")),
+            entries=tuple(self._entries(branch.steps)),
         )
 
 
