@@ -432,8 +432,10 @@ def _opened(chance: Random, case: Case) -> None:
 
 
 def _late(chance: Random, case: Case) -> None:
-    """Do something else before something is stopped or shut."""
-    _insert(chance, *_place(chance, case, "stop", "shut"), {"record": "Late"})
+    """Do something else before something is stopped or shut, if possible after something has been emptied."""
+    places = _places(case, "stop", "shut")
+    emptied = [(steps, at) for steps, at in places if at and {"path", "leaves"} <= set(steps[at - 1])]
+    _insert(chance, *chance.choice(emptied or places or _places(case)), {"record": "Late"})
 
 
 def _insert(chance: Random, steps: list[Item], at: int, step: Item) -> None:

@@ -221,6 +221,99 @@ def test_random_books_are_sound_but_for_what_nobody_uses(seed: int) -> None:
     assert {problem.code for problem in problems} <= {"name-unused", "section-long"}
 
 
+#: T1 with 20 L -> V1 -> P1 -> L1, about 3.14 L and empty -> V2 -> T2; P1 also draws through V3 and presses into V4
+PIECES: dict[str, Item] = {
+    "T1": {"kind": "tank", "name": "First", "capacity": "50 L", "holds": ["mixed"], "connects": ["V1", "V5"]},
+    "T2": {"kind": "tank", "name": "Second", "capacity": "50 L", "holds": ["mixed"]},
+    "V1": {"kind": "valve", "name": "Outlet", "connects": ["L2"]},
+    "V3": {"kind": "valve", "name": "Outlet", "connects": ["T2", "L2"]},
+    "L2": {"kind": "line", "name": "Suction"},
+    "P1": {"kind": "pump", "name": "Pump", "connects": ["L2", "L1", "V4"]},
+    "L1": {"kind": "line", "name": "Line", "runs": [{"bore": "20 mm", "length": "10 m"}], "connects": ["V2"]},
+    "V2": {"kind": "valve", "name": "Inlet", "connects": ["T3"]},
+    "V4": {"kind": "valve", "name": "Inlet", "connects": ["T4"]},
+    "T3": {"kind": "tank", "name": "Third", "capacity": "50 L"},
+    "T4": {"kind": "tank", "name": "Fourth", "capacity": "50 L"},
+    "V5": {"kind": "valve", "name": "Tap", "connects": ["N1"]},
+    "V6": {"kind": "valve", "name": "Tap", "connects": ["T4", "N1"]},
+    "N1": {"kind": "nozzle", "name": "Nozzle", "joins": ["D1"]},
+    "D1": {"kind": "drum", "name": "Drum", "capacity": "60 L"},
+}
+WAY = ["T1", "V1", "L2", "P1", "L1", "V2", "T3"]
+SOURCE = ["T1 at least 20 L", "T1 at most 20 L"]
+OPENED: list[Item] = [{"open": "V2"}, {"open": "V1"}, {"start": "P1"}]
+CLOSED: list[Item] = [{"stop": "P1"}, {"shut": "V1"}, {"shut": "V2"}]
+MISTAKES: dict[str, tuple[list[str], list[Item], str]] = {
+    "pump that goes on after its tank is empty": (
+        SOURCE,
+        [*OPENED, {"move": "mixed", "path": WAY, "leaves": ["T1 empty"]}, {"record": "x", "step": "here"}, *CLOSED],
+        "runs-dry",
+    ),
+    # 20 mm * 20 mm * pi / 4 * 10 m = 3.14 L fill the line first: 17 L of 20 L cannot arrive
+    "line that takes what was to arrive": (
+        SOURCE,
+        [*OPENED, {"move": "mixed", "path": WAY, "amount": "17 L", "step": "here"}, *CLOSED],
+        "runs-dry",
+    ),
+    "pump that is started on a tank that may be empty": (
+        ["T1 at most 20 L"],
+        [*OPENED[:2], {"start": "P1", "step": "here"}, *CLOSED],
+        "runs-dry",
+    ),
+    "pump that presses into another tank, too": (
+        SOURCE,
+        [{"open": "V4"}, *OPENED, {"move": "mixed", "path": WAY, "amount": "5 L", "step": "here"}, *CLOSED],
+        "path-branches",
+    ),
+    "pump that draws from another tank, too": (
+        SOURCE,
+        [{"open": "V3"}, *OPENED, {"move": "mixed", "path": WAY, "amount": "5 L", "step": "here"}, *CLOSED],
+        "path-branches",
+    ),
+    "nozzle on two taps with nothing under it": (
+        SOURCE,
+        [{"open": "V5", "step": "here"}, {"shut": "V5"}],
+        "open-end",
+    ),
+    "drum that is left joined": (
+        SOURCE,
+        [{"do": "Join it", "leaves": ["N1 joined to D1"]}, {"record": "x", "step": "here"}],
+        "left-joined",
+    ),
+}
+
+
+def small(means: Sequence[str], steps: Sequence[Item]) -> Case:
+    """Return a procedure on `PIECES`; its steps are named by their numbers where they have no name."""
+    named = [
+        step if "step" in step or "section" in step else {**step, "step": f"s{at}"} for at, step in enumerate(steps)
+    ]
+    return Case(facts(PIECES, means), HEAD | {"prerequisites": ["ready"], "steps": named})
+
+
+@pytest.mark.parametrize("name", MISTAKES)
+def test_mistake_is_found_where_it_is_made(name: str) -> None:
+    means, steps, code = MISTAKES[name]
+    assert ("here", code) in refuted(small(means, steps).rehearsal().of(NAME))
+
+
+def test_what_is_moved_until_it_is_enough_may_be_nothing() -> None:
+    run = small(SOURCE, [*OPENED, {"move": "mixed", "path": WAY, "step": "here"}, *CLOSED]).rehearsal().of(NAME)
+    (state,) = run.after["here"]
+    # nothing, or all of the 20 L; the line holds 3.14 L
+    held = {tag: piece.contents.volume for tag, piece in state.pieces.items() if piece.contents is not None}
+    assert held["T1"] == (0, 20)
+    assert held["L1"].low == 0
+    assert held["T3"].low == 0
+
+
+def test_loose_end_that_is_found_joined_may_be_joined_to_whatever_it_can() -> None:
+    section: Item = {"section": "not-ready", "title": "Not ready", "entered": "when sent here"}
+    check: Item = {"check": "It hangs free", "finds": ["N1 joined to nothing"], "if_not": "not-ready"}
+    run = small(SOURCE, [check, section, {"record": "x", "step": "here"}]).rehearsal().of(NAME)
+    assert {state["N1"].joined_to for state in run.after["here"]} == {"D1"}
+
+
 TANK_AND_DRAIN: dict[str, Item] = {
     "T1": {"kind": "tank", "name": "Tank", "capacity": "1000 L"},
     "V1": {"kind": "valve", "name": "Valve", "connects": ["T1", "W1"]},

@@ -137,8 +137,9 @@ def flushed(line: Contents, capacity: Fraction, incoming: Contents, passed: Inte
     less than the ``e**-x`` of a perfectly mixed line. What a dead end keeps back, it does not see.
     """
     filled = line.volume.plus(incoming.volume).less(passed)
-    # What has surely come out at its end came out of a full line.
-    inside = exactly(capacity) if passed.low > 0 else filled.at_most(capacity)
+    # What has surely come out at its end came out of a full line; and whatever comes, a line has no less than before.
+    kept = Interval(max(filled.low, line.volume.low), filled.high).at_most(capacity)
+    inside = exactly(capacity) if passed.low > 0 else kept
     # Liquid may lie in layers: until one volume has passed, all that stood there may be there still.
     left_over = _left_over(passed.low / capacity) if passed.low >= capacity else Fraction(1)
     here, out = dict[str, Interval](), dict[str, Interval]()

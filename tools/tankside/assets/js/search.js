@@ -27,7 +27,11 @@
         query.term(word, { wildcard: lunr.Query.wildcard.TRAILING, usePipeline: false });
       });
     });
-    return fits.slice(0, MOST).map((fit) => tankside.documents[Number(fit.ref)]);
+    const tag = typed.trim().toLowerCase() + ':';
+    // Who types a whole tag wants that piece, and V2-lock is another.
+    const isTagged = (document) => Number(document[2].toLowerCase().startsWith(tag));
+    const documents = fits.map((fit) => tankside.documents[Number(fit.ref)]);
+    return documents.sort((one, other) => isTagged(other) - isTagged(one)).slice(0, MOST);
   }
 
   /**

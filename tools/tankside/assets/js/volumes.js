@@ -173,7 +173,8 @@ tankside.volumes = (function () {
    */
   function flushed(line, capacity, incoming, passed) {
     const filled = less(plus(line.volume, incoming.volume), passed);
-    const inside = isSome(passed.low) ? interval(capacity, capacity) : atMost(filled, capacity);
+    const kept = atMost(interval(most(filled.low, line.volume.low), filled.high), capacity);
+    const inside = isSome(passed.low) ? interval(capacity, capacity) : kept;
     // Liquid may lie in layers: until one volume has passed, all that stood there may be there still.
     const isThrough = compare(passed.low, capacity) >= 0;
     const leftOver = isThrough ? leftOverAfter(divide(passed.low, capacity)) : ONE;
