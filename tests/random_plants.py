@@ -98,6 +98,13 @@ def facts(pieces: Mapping[str, Item], means: Sequence[str]) -> dict[str, Any]:
     }
 
 
+class _Dumper(yaml.CSafeDumper):
+    """Writes what stands in two places twice; a book has no aliases."""
+
+    def ignore_aliases(self, data: object) -> bool:
+        return True
+
+
 @dataclass(frozen=True)
 class Case:
     """A book with one procedure."""
@@ -111,7 +118,7 @@ class Case:
         said = {f"plant/{name}": content for name, content in self.facts.items()} | {f"any/{NAME}": self.procedure}
         for path, content in sorted(said.items()):
             yield File(
-                f"procedures/{path}.yaml", yaml.dump(content, Dumper=yaml.CSafeDumper, sort_keys=False).encode("utf-8")
+                f"procedures/{path}.yaml", yaml.dump(content, Dumper=_Dumper, sort_keys=False).encode("utf-8")
             )
 
     def pictures(self) -> frozenset[str]:
@@ -120,9 +127,9 @@ class Case:
 
     def book(self) -> Book:
         """Return the book as the package loads it."""
-        book = load(self).book
-        assert book is not None
-        return book
+        loaded = load(self)
+        assert loaded.book is not None, loaded.problems
+        return loaded.book
 
     def rehearsal(self) -> Rehearsal:
         """Return its rehearsal."""

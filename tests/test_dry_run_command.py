@@ -165,8 +165,8 @@ def test_wear_stands_for_what_the_procedure_lists() -> None:
         ("tank-1 running", "'tank-1' is a tank, not a pump or mixer or exhaust; one of: "),
         ("tank-1 at most 4 foo", "unit 'foo' of '4 foo' is not known; "),
         ("tank-1 at least 200 L", "'tank-1 at least 200 L' cannot be so, "),
-        ("M1.main verified", "'main' is no source of energy of 'M1'; did you mean 'mains'?"),
-        ("V1.head dissipated", "'head' is no source of energy of 'V1'; it has none"),
+        ("M1.main verified", "'M1.main' is not a known source of energy (machine.name); did you mean 'M1.mains'?"),
+        ("V1.head dissipated", "'V1.head' is not a known source of energy (machine.name); "),
     ],
 )
 def test_claim_that_cannot_be_meant_is_wrong_usage_with_a_way_out(claims: str, said: str) -> None:

@@ -221,9 +221,10 @@ def test_random_books_are_sound_but_for_what_nobody_uses(seed: int) -> None:
     assert {problem.code for problem in problems} <= {"name-unused", "section-long"}
 
 
-#: T1 with 20 L -> V1 -> P1 -> L1, about 3.14 L and empty -> V2 -> T2; P1 also draws through V3 and presses into V4
+#: T1 -> V1 -> L2 -> P1 -> L1 -> V2 -> T3, L1 empty; P1 may also draw from T2 through V3 and press into T4 through V4;
+#: T1 -> V7 -> L3 -> T3 without a pump; T1 and T4 have taps on one nozzle
 PIECES: dict[str, Item] = {
-    "T1": {"kind": "tank", "name": "First", "capacity": "50 L", "holds": ["mixed"], "connects": ["V1", "V5"]},
+    "T1": {"kind": "tank", "name": "First", "capacity": "50 L", "holds": ["mixed"], "connects": ["V1", "V5", "V7"]},
     "T2": {"kind": "tank", "name": "Second", "capacity": "50 L", "holds": ["mixed"]},
     "V1": {"kind": "valve", "name": "Outlet", "connects": ["L2"]},
     "V3": {"kind": "valve", "name": "Outlet", "connects": ["T2", "L2"]},
@@ -236,6 +237,8 @@ PIECES: dict[str, Item] = {
     "T4": {"kind": "tank", "name": "Fourth", "capacity": "50 L"},
     "V5": {"kind": "valve", "name": "Tap", "connects": ["N1"]},
     "V6": {"kind": "valve", "name": "Tap", "connects": ["T4", "N1"]},
+    "V7": {"kind": "valve", "name": "Drop", "connects": ["L3"]},
+    "L3": {"kind": "line", "name": "Line", "runs": [{"bore": "20 mm", "length": "10 m"}], "connects": ["T3"]},
     "N1": {"kind": "nozzle", "name": "Nozzle", "joins": ["D1"]},
     "D1": {"kind": "drum", "name": "Drum", "capacity": "60 L"},
 }
@@ -244,15 +247,15 @@ SOURCE = ["T1 at least 20 L", "T1 at most 20 L"]
 OPENED: list[Item] = [{"open": "V2"}, {"open": "V1"}, {"start": "P1"}]
 CLOSED: list[Item] = [{"stop": "P1"}, {"shut": "V1"}, {"shut": "V2"}]
 MISTAKES: dict[str, tuple[list[str], list[Item], str]] = {
-    "pump that goes on after its tank is empty": (
+    "pump that is stopped after something else is done, its tank empty": (
         SOURCE,
-        [*OPENED, {"move": "mixed", "path": WAY, "leaves": ["T1 empty"]}, {"record": "x", "step": "here"}, *CLOSED],
+        [*OPENED, {"move": "mixed", "path": WAY, "leaves": ["T1 empty"]}, {"shut": "V1", "step": "here"}, *CLOSED],
         "runs-dry",
     ),
     # 20 mm * 20 mm * pi / 4 * 10 m = 3.14 L fill the line first: 17 L of 20 L cannot arrive
     "line that takes what was to arrive": (
         SOURCE,
-        [*OPENED, {"move": "mixed", "path": WAY, "amount": "17 L", "step": "here"}, *CLOSED],
+        [{"open": "V7"}, {"move": "mixed", "path": ["T1", "V7", "L3", "T3"], "amount": "17 L", "step": "here"}],
         "runs-dry",
     ),
     "pump that is started on a tank that may be empty": (

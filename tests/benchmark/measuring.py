@@ -87,7 +87,11 @@ def machine() -> dict[str, str]:
 
 def table(rows: Sequence[Row]) -> Iterator[str]:
     """Return rows as lines with equal columns, headings first."""
-    cells = (HEADINGS, *(row.as_cells() for row in rows))
+    return aligned((HEADINGS, *(row.as_cells() for row in rows)))
+
+
+def aligned(cells: Sequence[Sequence[str]]) -> Iterator[str]:
+    """Return cells as lines with equal columns."""
     widths = [max(map(len, column)) for column in zip(*cells, strict=True)]
     for line in cells:
         yield "  ".join(cell.ljust(width) for cell, width in zip(line, widths, strict=True)).rstrip()

@@ -11,7 +11,7 @@ from tankside.catalogue.names import Names
 from tankside.compute.facts import quantity
 from tankside.compute.trouble import CannotWorkOutError
 from tankside.loading.values import Text
-from tankside.model.claims import ENERGY, Claim, read_claim
+from tankside.model.claims import Claim, read_claim
 from tankside.model.procedures import Procedure
 from tankside.model.steps import Choose, Step, every
 from tankside.plant.claiming import Claiming
@@ -100,7 +100,7 @@ def _start(rehearsal: Rehearsal, procedure: Procedure, typed: str) -> State:
     """Return the plant at rest, and what the claims that were typed say of it."""
     rehearsing = rehearsal.rehearsing
     names = _names(rehearsal.worked.book)
-    claims = [_claim(rehearsal, names, Text(each.strip(), TYPED)) for each in typed.split(";") if each.strip()]
+    claims = [_claim(names, Text(each.strip(), TYPED)) for each in typed.split(";") if each.strip()]
     claiming = rehearsing.stepping(procedure).claiming
     state = rehearsing.setting.at_rest
     for claim in claims:
@@ -116,20 +116,21 @@ def _refuse_untrue(claiming: Claiming, state: State, claim: Claim) -> None:
 
 
 def _names(book: Book) -> Names:
-    facts = book.plant
+    facts, pieces = book.plant, book.plant.equipment.equipment
     tables = {
-        "tag": facts.equipment.equipment,
+        "tag": pieces,
         "wearable": facts.equipment.protective_equipment,
         "material": facts.materials.materials,
     }
     return Names(
         defined={what: {str(name): name for name in table} for what, table in tables.items()},
-        kinds={str(tag): str(piece.kind) for tag, piece in facts.equipment.equipment.items()},
+        kinds={str(tag): str(piece.kind) for tag, piece in pieces.items()},
         unread=set(),
+        energy={f"{tag}.{each.name}" for tag, piece in pieces.items() for each in piece.energy_sources},
     )
 
 
-def _claim(rehearsal: Rehearsal, names: Names, text: Text) -> Claim:
+def _claim(names: Names, text: Text) -> Claim:
     for problem in claim_problems(text, names):
         raise _refusal(problem)
     claim = read_claim(text)
@@ -138,22 +139,11 @@ def _claim(rehearsal: Rehearsal, names: Names, text: Text) -> Claim:
             quantity(claim.quantity, "volume")
         except CannotWorkOutError as error:
             raise _refusal(error.problem) from error
-    if claim.state in ENERGY:
-        _require_sources(rehearsal, claim)
     return claim
 
 
 def _refusal(problem: Problem) -> click.UsageError:
     return click.UsageError(f"--from: {problem.message}; {problem.hint}")
-
-
-def _require_sources(rehearsal: Rehearsal, claim: Claim) -> None:
-    for tag, _, source in (subject.partition(".") for subject in claim.subjects):
-        piece = rehearsal.facts.equipment.equipment[Text(tag, TYPED)]
-        known = [str(each.name) for each in piece.energy_sources]
-        if source not in known:
-            hint = meant(source, known, f"it has {', '.join(known)}" if known else "it has none")
-            raise click.UsageError(f"--from: '{source}' is no source of energy of '{tag}'; {hint}")
 
 
 def _follows(procedures: Iterable[Procedure], branches: tuple[str, ...]) -> Follows:
