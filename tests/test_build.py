@@ -174,7 +174,7 @@ def test_what_a_killed_build_left_is_cleared_away(small_build: tuple[Path, dict[
 def test_sheet_that_does_not_fit_is_a_problem_of_the_book_and_no_wrong_usage(tmp_path: Path) -> None:
     book = copy_book(tmp_path / "book")
     words = "Rinse the outside of the pail. " * 400
-    replace(book / BLEED, "  - do: Put the red vented lid on the pail.", f"  - do: {words}")
+    replace(book / BLEED, "  - do: Carry the pail to the red waste drum, lid on.", f"  - do: {words}")
     done = subprocess.run(
         [*COMMAND, "sheets", "--book", str(book), "bleed-cleaner-line"],
         capture_output=True,

@@ -244,7 +244,7 @@ def test_listeners_notice_what_they_are_there_for(browser: Browser, site: Path) 
 READABLE = {
     "index.html": ("Something is wrong now", "Bleed the filling line, milk-line cleaner"),
     "procedures/filling/bleed-cleaner-line.html": (
-        "P1 off, V2 shut, step back, call the second person.",
+        "P1 off, V2 and V3 shut, step back, call the second person.",
         "Cleaner under pressure can spray from the nozzle.",
         "Shut V2",
     ),
