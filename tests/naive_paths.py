@@ -301,8 +301,3 @@ class NaiveRun:
     def _way(self, source: str, target: str) -> tuple[str, ...]:
         """Return what liquid passes on the shortest way."""
         return min(self.plant.ways(source, target), key=len)[1:-1]
-
-
-def all_paths(run: NaiveRun, starts: int) -> list[Path]:
-    """Return every way from several starts."""
-    return [path for _ in range(starts) for path in run.paths()]

@@ -26,6 +26,7 @@ from tankside.units import parse_quantity, unit_named
 Item = dict[str, Any]
 MATERIALS = ("alpha", "beta", "mixed")
 NAME = "work"
+QUARTER = Fraction(1, 4)
 RUNS = (("20 mm", "3 m"), ("25 mm", "2 m"), ("32 mm", "5 m"))
 
 
@@ -117,9 +118,7 @@ class Case:
         """Return the files of the book."""
         said = {f"plant/{name}": content for name, content in self.facts.items()} | {f"any/{NAME}": self.procedure}
         for path, content in sorted(said.items()):
-            yield File(
-                f"procedures/{path}.yaml", yaml.dump(content, Dumper=_Dumper, sort_keys=False).encode("utf-8")
-            )
+            yield File(f"procedures/{path}.yaml", yaml.dump(content, Dumper=_Dumper, sort_keys=False).encode("utf-8"))
 
     def pictures(self) -> frozenset[str]:
         """Return nothing."""

@@ -15,8 +15,9 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 from naive_paths import Path
 from naive_plant import PIPES, NaivePlant, World
+from random_mistakes import with_mistakes
 from random_plants import HEAD, NAME, Case, Item, facts
-from random_procedures import drawn, with_mistakes
+from random_procedures import drawn
 
 from tankside.catalogue import load
 from tankside.plant import gathering

@@ -48,6 +48,10 @@ class Gathered:
         group.states.append(state)
         return state
 
+    def keeps(self, state: State) -> bool:
+        """Return whether a state that was taken in still stands by itself; else one that covers it is gone on with."""
+        return any(each is state for each in self.alike[_outline(state)].states)
+
     def _widened(self, state: State) -> State:
         for tag, piece in state.pieces.items():
             capacity = self.capacity(tag)

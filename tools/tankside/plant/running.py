@@ -1,9 +1,10 @@
 """The dry run: sets of states, merged when equal, carried through every way that a procedure can take."""
 
-from collections import deque
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
+from heapq import heappop, heappush
+from itertools import count
 
 from tankside.model.procedures import Procedure
 from tankside.model.steps import Choose, Hold, Step
@@ -135,7 +136,9 @@ class _Walk:
         self.programs: dict[str, Program] = {self.own: program_of(procedure, section).along(follows)}
         self.seen: dict[_Point, dict[State, _Came]] = {}
         self.gathered: dict[_Point, Gathered] = {}
-        self.todo: deque[tuple[_Point, State]] = deque()
+        #: what comes first in the program is looked at first, so that all has come to a place before it is
+        self.todo: list[tuple[bool, int, int, _Point, State]] = []
+        self.arrivals = count()
         self.effects: dict[_Point, tuple[Effect, ...]] = {}
         self.stops: dict[str, tuple[Effect, ...]] = {}
         self.stopped: dict[tuple[str, State], State] = {}
@@ -150,11 +153,12 @@ class _Walk:
         for state in starts:
             self._arrive(program, program.start, _Came(None, state, "", is_straight=True), state)
         while self.todo:
-            point, state = self.todo.popleft()
-            self._visit(point, state)
+            *_, point, state = heappop(self.todo)
+            if self.gathered[point].keeps(state):
+                self.given.visited += 1
+                self._visit(point, state)
         self._never_so()
         self.given.findings = list(self.found.values())
-        self.given.visited = sum(map(len, self.seen.values()))
         self.given.ways = len(self.ways)
         return self.given
 
@@ -175,7 +179,7 @@ class _Walk:
             kept = gathered.taken_in(state)
             if kept is not None:
                 self.seen.setdefault(point, {})[kept] = came
-                self.todo.append((point, kept))
+                heappush(self.todo, (not point.is_straight, -point.node, next(self.arrivals), point, kept))
         elif came.point is not None:
             self._finished(target, name, came, state)
 
