@@ -494,6 +494,56 @@ def test_check_that_is_so_on_one_way_of_two_is_not_refuted() -> None:
     assert [each for each in codes(run) if each[1] == "not-as-believed"] == []
 
 
+def test_check_that_is_so_only_after_something_went_wrong_is_refuted() -> None:
+    # Sent apart at the first look, somebody shuts V2 and comes back; when all goes well it stays open.
+    steps = """\
+- check: V1 is shut.
+  step: first-look
+  finds:
+    - V1 shut
+  if_not: apart
+- open: V2
+- section: again
+  title: Again
+- check: V2 is shut.
+  step: second-look
+  finds:
+    - V2 shut
+  if_not: apart
+- section: apart
+  title: Apart
+  entered: when sent here
+- shut: V1
+- shut: V2
+- choose: Go on?
+  step: go-on
+  branches:
+    - if: yes
+      go_to: again
+    - if: no
+      steps:
+        - do: Stop.
+"""
+    run = run_of(steps, "stop_leaves: [V1 and V2 shut]")
+    assert codes(run) == [("second-look", "not-as-believed")]
+    assert way(run, "not-as-believed") == ()
+
+
+def test_line_that_a_supply_always_presses_on_is_at_rest_under_pressure() -> None:
+    main = """\
+main:
+  kind: line
+  name: Main
+  connects: [tap]
+  runs:
+    - bore: 20 mm
+      length: 1 m
+"""
+    run = run_of("- open: V2\n- shut: V2\n", "stop_leaves: [V2 shut]", pieces=PIECES + main)
+    assert [state["main"].is_under_pressure for state in run.ends] == [True]
+    assert codes(run) == []
+
+
 def test_check_without_a_way_out_is_refuted_on_the_one_way_where_it_is_not_so() -> None:
     steps = """\
 - choose: Open it?

@@ -187,7 +187,7 @@ def test_search_works_where_storage_is_refused(browser: Browser, site: Path) -> 
         assert page.evaluate("(() => { try { return String(localStorage) } catch (e) { return e.name } })()") == (
             "SecurityError"
         )
-        assert typed(page, "bleed")[0] == BLEED
+        assert typed(page, "bleed filling cleaner")[0] == BLEED
         page.keyboard.press("Enter")
         page.wait_for_url("**/procedures/filling/bleed-cleaner-line.html")
     ours = re.compile(r"/tankside/|emergency/")

@@ -1,7 +1,6 @@
 """A book that is served while it is edited: how long it takes until everything made of a procedure is right again."""
 
 import re
-import signal
 import socket
 import subprocess
 import sys
@@ -101,5 +100,6 @@ def served(book: Path, environment: Mapping[str, str], *, has_sheets: bool) -> I
     try:
         yield ServedBook(book, process, has_sheets=has_sheets)
     finally:
-        process.send_signal(signal.SIGINT)
+        # Not SIGINT: what was started in the background of a shell does not hear it.
+        process.terminate()
         process.wait(timeout=60)

@@ -95,9 +95,9 @@ STATES = (
   - do: Look at V3.
     step: shut-v3
 """,
-        "not-as-believed",
+        "left-open not-as-believed",
         "hold: The reading is in limits.",
-        says="V2 and V3 shut",
+        says="'V3' is open at this hold",
     ),
     Breakage(
         "hold with a valve open that it does not name",
@@ -161,9 +161,9 @@ STATES = (
   - do: Look at the hatch.
     step: shut-hatch-after-sample
 """,
-        "not-as-believed",
+        "left-open not-as-believed",
         "release-the-lot",
-        says="D-hatch shut",
+        says="'D-hatch' is open at this hold",
     ),
     Breakage(
         "hatch left open where the way out ends",

@@ -9,7 +9,7 @@ from tankside.catalogue.characters import undrawn
 from tankside.catalogue.links import caution_problems
 from tankside.loading.values import Text
 from tankside.memory import remembered
-from tankside.model.facts import Equipment, Materials
+from tankside.model.facts import BookFacts, Equipment, Materials
 from tankside.model.procedures import Checklist, Procedure
 from tankside.model.steps import Section, Step, every
 from tankside.problems import Problem, Severity
@@ -80,6 +80,15 @@ def plant_disagreements(equipment: Equipment, materials: Materials) -> Iterator[
     yield from _impossible_days(day for day in (*due, *sheets) if day is not None)
     yield from _unconfirmed_materials(materials)
     yield from _places_once(equipment)
+
+
+def day_disagreements(facts: BookFacts, checklists: Mapping[str, Checklist]) -> Iterator[Problem]:
+    """Return the checklists of a day that nobody follows step by step."""
+    for day, names in facts.days.items():
+        for name in names:
+            if name in checklists and not checklists[name].is_followed:
+                message = f"checklist '{name}' lists titles only, and day '{day}' cannot be rehearsed with it"
+                yield Problem(name.span, "day-of-titles", message, "take it out of the day, or let it list steps")
 
 
 def _places_once(equipment: Equipment) -> Iterator[Problem]:

@@ -5,7 +5,7 @@ from dataclasses import astuple, dataclass, field
 from pathlib import PurePosixPath
 from typing import Any
 
-from tankside.catalogue.agreement import disagreements, plant_disagreements
+from tankside.catalogue.agreement import day_disagreements, disagreements, plant_disagreements
 from tankside.catalogue.characters import undrawn
 from tankside.catalogue.links import Linked, link_problems
 from tankside.catalogue.names import Names
@@ -101,6 +101,7 @@ def load(source: Source) -> Loaded:
 def _disagreements(book: Book, reading: _Reading) -> Iterator[Problem]:
     yield from disagreements(book.procedures, book.checklists)
     yield from plant_disagreements(book.plant.equipment, book.plant.materials)
+    yield from day_disagreements(book.plant.facts, book.checklists)
     for part in reading.plant.values():
         yield from undrawn(part)
 

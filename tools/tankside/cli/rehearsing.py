@@ -17,7 +17,7 @@ from tankside.model.steps import Choose, Step, every
 from tankside.plant.claiming import Claiming
 from tankside.plant.courses import course
 from tankside.plant.program import Exit, Follows, every_way, program_of
-from tankside.plant.rehearsal import Rehearsal, is_followed
+from tankside.plant.rehearsal import Rehearsal
 from tankside.plant.running import Leg, Run
 from tankside.plant.state import State
 from tankside.problems import Problem, Span, meant, quoted
@@ -90,7 +90,7 @@ def _checklists(book: Book, name: str) -> tuple[str, ...]:
     if name not in book.checklists:
         hint = meant(name, (*book.procedures, *book.checklists, *days), "the ids are the names of the files")
         raise click.UsageError(f"'{name}' is no procedure, checklist or day of this book; {hint}")
-    if not is_followed(book.checklists[name]):
+    if not book.checklists[name].is_followed:
         items = ", ".join(str(item.procedure) for item in book.checklists[name].items)
         raise click.UsageError(f"checklist '{name}' only lists titles; rehearse what it lists: {items}")
     return (name,)

@@ -105,7 +105,8 @@ def _better(equipment: Equipment, amounts: Sequence[Measured], allowed: Quantity
 
 
 def _would_do(tag: Text, piece: Piece, amounts: Sequence[Measured], allowed: Quantity) -> bool:
-    if piece.graduation is None or piece.kind not in MEASURES:
+    # What is fixed in a pipe measures what runs there, and is not carried to something else.
+    if piece.graduation is None or piece.kind not in MEASURES or piece.connects:
         return False
     try:
         step = quantity(piece.graduation, amounts[0].exact.unit.kind.name, sign="above 0")

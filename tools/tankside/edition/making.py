@@ -129,8 +129,7 @@ def checklist_edition(worked: WorkedBook, checklist: Checklist, audience: Audien
     parts = []
     for item in checklist.items:
         procedure = worked.book.procedures[item.procedure]
-        wants_steps = checklist.lists == "steps"
-        inner = procedure_edition(worked, procedure, audience, language) if wants_steps else None
+        inner = procedure_edition(worked, procedure, audience, language) if checklist.is_followed else None
         parts.append(_part(procedure, item, inner))
     return _edition(worked, checklist, _NO_AMOUNTS, audience, language, tuple(parts), _NO_EFFECTS)
 

@@ -138,3 +138,8 @@ class Checklist:
     history: tuple[Change, ...]
     approved: Annotated[Text, refers("role")]
     done_by: Annotated[Text, refers("role")]
+
+    @property
+    def is_followed(self) -> bool:
+        """Whether it is followed step by step; else it names titles only."""
+        return self.lists == "steps"

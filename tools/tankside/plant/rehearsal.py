@@ -10,7 +10,7 @@ from tankside.loading.values import Text
 from tankside.memory import remembered, same_if_equal
 from tankside.model.facts import Condition
 from tankside.model.facts import Plant as Facts
-from tankside.model.procedures import Checklist, Procedure
+from tankside.model.procedures import Procedure
 from tankside.model.steps import Section, Step
 from tankside.plant.claiming import claim_of
 from tankside.plant.courses import course
@@ -25,8 +25,6 @@ from tankside.plant.state import State
 from tankside.plant.stepping import setting_in, stepping_of
 from tankside.problems import Problem, Span
 
-#: what a checklist that is followed step by step says under `lists`
-STEPS = "steps"
 _THEN = ", then "
 
 
@@ -70,7 +68,7 @@ class Rehearsal:
         days = self.facts.facts.days.values()
         of_a_day = {name for day in days for name in day}
         for name, checklist in self.worked.book.checklists.items():
-            if is_followed(checklist) and name not in of_a_day:
+            if checklist.is_followed and name not in of_a_day:
                 yield self.of_checklists((str(name),), is_day=False)
         for day in days:
             yield self.of_checklists(map(str, day), is_day=True)
@@ -160,11 +158,6 @@ class Rehearsal:
             elif inside and isinstance(item, Step):
                 last = str(item.name)
         return tuple(run.after.get(last, ()))
-
-
-def is_followed(checklist: Checklist) -> bool:
-    """Return whether a checklist is followed step by step."""
-    return checklist.lists == STEPS
 
 
 @remembered

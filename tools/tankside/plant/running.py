@@ -14,7 +14,7 @@ from tankside.plant.fold import folded
 from tankside.plant.gathering import Gathered
 from tankside.plant.judging.exposure import Exposure
 from tankside.plant.judging.faults import Fault, listed
-from tankside.plant.judging.rest import loose_ends, unrest
+from tankside.plant.judging.rest import UNREST, loose_ends, unrest
 from tankside.plant.judging.steps import take
 from tankside.plant.program import END, Exit, Follows, Node, Program, Target, every_way, program_of
 from tankside.plant.setting import Setting
@@ -250,7 +250,8 @@ class _Walk:
         """Return what is not at rest; a hold may find something as it is, and name pressure that nobody can let go."""
         if not isinstance(step, Hold):
             return unrest(self.setting, state)
-        intended = {str(tag) for text in step.finds for tag in claim_of(text).subjects}
+        found = (claim_of(text) for text in step.finds)
+        intended = {str(tag) for claim in found if claim.state in UNREST for tag in claim.subjects}
         return unrest(self.setting, state, intended, step.text)
 
     def _stop(self, procedure: Procedure, step: Step, here: _Came, state: State) -> None:

@@ -44,6 +44,11 @@ class Piece:
     def _hash(self) -> int:
         return hash((self.outline, self.contents, self.traces))
 
+    @property
+    def present(self) -> frozenset[str]:
+        """What may be in it, or on its walls."""
+        return self.traces if self.contents is None else self.traces.union(self.contents.materials)
+
     @cached_property
     def outline(self) -> tuple[object, ...]:
         """All of it but what stands in it and on its walls."""

@@ -8,7 +8,6 @@ from tankside.plant.everywhere import Arrivals, arrivals
 from tankside.plant.parts import Part
 from tankside.plant.reactivity import Allowed, Never, Reactivity, Unknown, Verdict
 from tankside.plant.rehearsal import Rehearsal
-from tankside.plant.setting import setting_of
 from tankside.views.steps import numbered
 
 #: what is worse comes first
@@ -96,7 +95,7 @@ class MeetingView:
 
 def meeting_view(rehearsal: Rehearsal) -> MeetingView:
     """Return what meets what in a book that was rehearsed."""
-    setting = setting_of(rehearsal.facts)
+    setting = rehearsal.setting
     materials = {str(each): str(about.name) for each, about in rehearsal.facts.materials.materials.items()}
     reasons = tuple(_reasons(setting.reactivity, list(materials)))
     by_pair = {(first, other): each for each in reasons for first, others in each.pairs for other in others}

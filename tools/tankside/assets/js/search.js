@@ -29,7 +29,8 @@
     });
     const tag = typed.trim().toLowerCase() + ':';
     // Who types a whole tag wants that piece, and V2-lock is another.
-    const isTagged = (document) => Number(document[2].toLowerCase().startsWith(tag));
+    /** @param {string[]} entry */
+    const isTagged = (entry) => Number(entry[2].toLowerCase().startsWith(tag));
     const documents = fits.map((fit) => tankside.documents[Number(fit.ref)]);
     return documents.sort((one, other) => isTagged(other) - isTagged(one)).slice(0, MOST);
   }

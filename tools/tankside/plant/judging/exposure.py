@@ -30,7 +30,7 @@ def exposure(setting: Setting, state: State, step: Step, effects: tuple[Effect, 
     if isinstance(step, TurnValve) and setting.plant.parts[str(step.target)].kind == "port" and step.kind == "open":
         for vessel in setting.plant.fixed[str(step.target)]:
             tags.add(vessel)
-            materials |= inside(setting, state, vessel)
+            materials |= state[vessel].present
     if isinstance(step, Do):
         for tag in map(str, step.works_on):
             tags.add(tag)
@@ -50,28 +50,22 @@ def _flow(setting: Setting, state: State, flow: Flows, materials: set[str], tags
     target = setting.plant.parts[flow.target]
     tags.add(flow.target)
     if is_by_hand(setting, flow):
-        materials |= {flow.material} | inside(setting, state, flow.target)
+        materials |= {flow.material} | state[flow.target].present
         if flow.source is not None:
-            materials |= inside(setting, state, flow.source)
+            materials |= state[flow.source].present
     elif target.kind in OPEN_KINDS:
         materials |= {flow.material}
         for tag in flow.through:
             if tag in setting.rules.held:
-                materials |= inside(setting, state, tag)
+                materials |= state[tag].present
     else:
         # What is moved in closed pipes still sprays from a joint that gives way.
         materials |= {flow.material}
 
 
-def inside(setting: Setting, state: State, tag: str) -> frozenset[str]:
-    """Return what may be in a piece, or on its walls."""
-    held = state[tag].contents
-    return state[tag].traces | (frozenset() if held is None else frozenset(held.materials))
-
-
 def near(setting: Setting, state: State, tag: str) -> frozenset[str]:
     """Return what may be in a piece and in the nearest pieces that hold liquid, open or shut."""
-    found = set(inside(setting, state, tag))
+    found = set(state[tag].present)
     todo, seen = [tag], {tag}
     while todo:
         for other in sorted(setting.plant.fixed[todo.pop()]):
@@ -79,7 +73,7 @@ def near(setting: Setting, state: State, tag: str) -> frozenset[str]:
                 continue
             seen.add(other)
             if other in setting.rules.held:
-                found |= inside(setting, state, other)
+                found |= state[other].present
             elif may_lead_through(setting.plant.parts[other]):
                 todo.append(other)
     return frozenset(found)

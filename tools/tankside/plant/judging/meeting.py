@@ -13,8 +13,8 @@ def meeting_faults(setting: Setting, before: State, after: State, flow: Flows) -
     """Return a fault for each two materials that a flow brings together and that may not be."""
     said: set[frozenset[str]] = set()
     for tag in dict.fromkeys((*flow.through, flow.target)):
-        here = _present(before, tag)
-        came = _present(after, tag) if tag in setting.rules.held else after[tag].traces
+        here = before[tag].present
+        came = after[tag].present if tag in setting.rules.held else after[tag].traces
         new = (came - here) | ({flow.material} if tag == flow.target else set())
         for first in sorted(new):
             for second in sorted(came | here):
@@ -23,11 +23,6 @@ def meeting_faults(setting: Setting, before: State, after: State, flow: Flows) -
                     found = tuple(_fault(setting, before, tag, first, second))
                     said.update([pair] if found else [])
                     yield from found
-
-
-def _present(state: State, tag: str) -> frozenset[str]:
-    held = state[tag].contents
-    return state[tag].traces | (frozenset() if held is None else frozenset(held.materials))
 
 
 def _fault(setting: Setting, before: State, tag: str, first: str, second: str) -> Iterator[Fault]:

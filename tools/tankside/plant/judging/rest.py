@@ -8,6 +8,9 @@ from tankside.plant.parts import Part
 from tankside.plant.setting import Setting
 from tankside.plant.state import Piece, State
 
+#: claims of which a hold may say that it is meant to be so
+UNREST = ("open", "running", "under pressure")
+
 
 def unrest(setting: Setting, state: State, intended: Collection[str] = (), said: str = "") -> Iterator[Fault]:
     """Return what is open, running or under pressure.
