@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from functools import partial
 from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
+from time import monotonic, sleep
 
 import pytest
 from demo_book import built, copy_book
@@ -16,6 +17,11 @@ from playwright.sync_api import Browser, sync_playwright
 settings.register_profile("suite", deadline=None)
 settings.load_profile("suite")
 
+#: longer than a build takes on a busy computer [s]
+BUILDING = 300
+# What is due, and so what is stamped as not for use, depends on the day: everything here is built on 2026-12-01,
+# 20 788 days of 86 400 s after 1970-01-01 (reproducible-builds.org).
+os.environ["SOURCE_DATE_EPOCH"] = str(20_788 * 86_400)
 CHROMIUM = Path(os.environ.get("TANKSIDE_CHROMIUM", "/usr/bin/chromium"))
 ARGUMENTS = (
     "--no-sandbox",
@@ -31,12 +37,30 @@ ARGUMENTS = (
 
 
 @pytest.fixture(scope="session")
-def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """The site of the demo book, with its sheets; read it, and change nothing in it."""
-    book = copy_book(tmp_path_factory.mktemp("demo") / "book")
-    done = built(book)
-    assert done.returncode == 0, done.stderr
-    return book / "build" / "site"
+def site(tmp_path_factory: pytest.TempPathFactory, worker_id: str) -> Path:
+    """The site of the demo book, with its sheets; read it, and change nothing in it.
+
+    It is built once, whichever process of the run needs it first; the others wait for it.
+    """
+    own = tmp_path_factory.getbasetemp()
+    shared = (own if worker_id == "master" else own.parent) / "demo"
+    site = shared / "book" / "build" / "site"
+    try:
+        shared.mkdir()
+    except FileExistsError:
+        _wait_for(site / "index.html")
+    else:
+        done = built(copy_book(shared / "book"))
+        assert done.returncode == 0, done.stderr
+    return site
+
+
+def _wait_for(page: Path) -> None:
+    """Wait until another process has put a whole site in its place."""
+    until = monotonic() + BUILDING
+    while not page.exists():
+        assert monotonic() < until, "the process that builds the demo book has failed"
+        sleep(0.2)
 
 
 @pytest.fixture(scope="session")

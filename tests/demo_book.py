@@ -21,6 +21,11 @@ def copy_book(folder: Path) -> Path:
     return folder
 
 
+def overlaid(book: Path, folder: Path) -> Path:
+    """Copy a book into a new folder and return it."""
+    return Path(shutil.copytree(book, folder))
+
+
 def built(folder: Path, **environment: str) -> subprocess.CompletedProcess[str]:
     """Return how `tankside build` of a book ended."""
     return subprocess.run(
@@ -29,7 +34,7 @@ def built(folder: Path, **environment: str) -> subprocess.CompletedProcess[str]:
         text=True,
         encoding="utf-8",
         env={**os.environ, **environment},
-        timeout=100,
+        timeout=300,
         check=False,
     )
 

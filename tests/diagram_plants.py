@@ -106,7 +106,7 @@ WORDS = Words(
             *("line-pipe", "line-fixed", "line-joined", "line-joinable"),
             *(f"symbol-{kind}" for kind in ("tank", "drum", "pail", "jug", "bottles", "valve", "port", "line", "hose")),
             *(f"symbol-{kind}" for kind in ("pump", "meter", "instrument", "mixer", "nozzle", "supply", "drain")),
-            *(f"symbol-{kind}" for kind in ("scale", "isolation-point", "exhaust", "eyewash", "spill-kit")),
+            *(f"symbol-{kind}" for kind in ("scale", "isolation-point", "exhaust", "eyewash", "spill-kit", "tray")),
         )
     }
 )

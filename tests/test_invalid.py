@@ -90,9 +90,28 @@ def make_changed(book: Path) -> None:
     (book / FLUSH).write_text(text.replace("Shut V1.", "Shut V1 at once."), encoding="utf-8", newline="\n")
 
 
+def make_exception_go(book: Path) -> None:
+    facts = book / "procedures/plant/book.yaml"
+    whole = facts.read_text(encoding="utf-8")
+    exception = (
+        *(
+            "exceptions:",
+            "  - rule: exposure-not-covered",
+            "    at: flush",
+            "    reason: It is shown to the lead first.",
+        ),
+        *("    approved: lead", "    since: 2026-11-25", "    until: 2026-12-25", ""),
+    )
+    facts.write_text(whole + "\n".join(exception), encoding="utf-8", newline="\n")
+    for command in ("init -q", "add .", "-c user.name=x -c user.email=x@x commit -qm x"):
+        subprocess.run(["git", "-C", str(book), *command.split()], check=True)
+    facts.write_text(whole, encoding="utf-8", newline="\n")
+
+
 #: codes that no single file of text brings about
 MADE: dict[str, Callable[[Path], None]] = {
     "book-missing": make_no_book,
+    "exception-taken-out": make_exception_go,
     "file-missing": make_missing,
     "file-too-big": make_too_big,
     "hash-changed": make_changed,

@@ -7,6 +7,7 @@ import subprocess
 from datetime import date
 from importlib import import_module
 from pathlib import Path
+from types import SimpleNamespace
 
 import pytest
 from click.testing import CliRunner, Result
@@ -18,6 +19,50 @@ from tankside.starting.books import write_book
 from tankside.starting.procedures import NO_TITLE
 
 FAMILIES = ("lockout", "safety", "filling")
+DAY = date(2026, 11, 26)
+#: what the audit finds in a new book and only the workshop can answer
+OPEN = {
+    # Somebody looks at each place: what can hurt there, and what is worn against it.
+    "assessment-missing",
+    # Somebody compares scale and meter with a known weight or volume.
+    "calibration-unplanned",
+    # The supplier sends the data sheet.
+    "data-sheet-missing",
+    # The days of drills are agreed on with the people.
+    "drill-missing",
+    # Whoever inspects the eyewash says when they come again.
+    "eyewash-inspection-due",
+    # Somebody walks to the eyewash and counts the seconds.
+    "eyewash-out-of-reach",
+    # The glove maker's table says how long which glove holds.
+    "glove-not-proved",
+    "glove-without-material",
+    # Somebody watches the lockout being followed.
+    "lockout-inspection-due",
+    # Everybody agrees where to meet.
+    "meeting-point",
+    # Cautions and first aid were written for an invented workshop; somebody confirms them for this one.
+    "starter-text",
+    "unconfirmed-handled",
+    # A carrier takes the waste away.
+    "waste-route",
+}
+#: those of them for which no key is shown in a comment: texts that say themselves what is to be written or confirmed
+WORDS = {"glove-without-material", "meeting-point", "starter-text", "unconfirmed-handled"}
+#: a key that a new book shows in a comment, with what stands under it
+SHOWN = re.compile(
+    r"^( *)# (?:hazard_assessments|drills|inspections|data_sheet|data_sheet_at|calibration_due|route|reach"
+    r"|inspection_due|holds_against):.*\n(?:\1#   .*\n)*",
+    re.MULTILINE,
+)
+#: family -> what the audit finds in a procedure that was begun from its template
+BEGUN = {
+    # No checklist leads to it yet, and nobody has confirmed it.
+    "filling": {"orphan", "starter-text"},
+    "safety": {"orphan", "starter-text"},
+    # Nor has anybody looked at the place, or watched it being followed.
+    "lockout": {"orphan", "starter-text", "assessment-missing", "lockout-inspection-due"},
+}
 
 
 def run(*arguments: str | Path, answers: str = "") -> Result:
@@ -29,6 +74,12 @@ def codes(book: Path) -> set[str]:
     done = run("check", "--format", "json", book)
     assert done.exit_code == 0, done.output
     return set(re.findall(r'"code": "(.*?)"', done.output))
+
+
+def audited(book: Path) -> set[tuple[str, str]]:
+    """Return what `audit` finds on DAY: the code of each rule, and what it is about."""
+    done = run("audit", "--format", "json", "--on", DAY.isoformat(), book)
+    return {(each["rule"], each["at"]) for each in json.loads(done.output)["findings"]}
 
 
 @pytest.fixture
@@ -54,15 +105,36 @@ def test_new_book_is_clean_but_for_texts_that_nobody_has_confirmed(starter: Path
 
 def test_everything_of_the_starter_that_concerns_safety_is_marked(starter: Path) -> None:
     procedures = [path for path in starter.glob("procedures/*/*.yaml") if path.parent.name != "plant"]
-    assert len(procedures) == 6
+    assert len(procedures) == 7
     assert all("\nunconfirmed: yes\n" in path.read_text(encoding="utf-8") for path in procedures)
     materials = (starter / "procedures/plant/materials.yaml").read_text(encoding="utf-8")
     assert materials.count("    wear: ") == materials.count("    unconfirmed: yes\n") == 3
 
 
+def test_audit_of_a_new_book_finds_what_only_the_workshop_can_say(tmp_path: Path) -> None:
+    write_book(tmp_path / "book", DAY)
+    assert {code for code, _ in audited(tmp_path / "book")} == OPEN
+
+
+def test_keys_that_a_new_book_shows_in_comments_answer_the_audit(tmp_path: Path) -> None:
+    write_book(tmp_path / "book", DAY)
+    for path in (tmp_path / "book/procedures/plant").glob("*.yaml"):
+        text = path.read_text(encoding="utf-8")
+        written = SHOWN.sub(lambda shown: re.sub(r"^( *)# ", r"\1", shown[0], flags=re.MULTILINE), text)
+        path.write_text(written, encoding="utf-8", newline="\n")
+    assert codes(tmp_path / "book") == {"text-unconfirmed"}
+    assert {code for code, _ in audited(tmp_path / "book")} == WORDS
+
+
+def test_every_procedure_of_a_new_book_is_not_for_use_until_it_is_confirmed(tmp_path: Path) -> None:
+    write_book(tmp_path / "book", DAY)
+    procedures = {path.stem for path in (tmp_path / "book").glob("procedures/*/*.yaml") if path.parent.name != "plant"}
+    assert procedures <= {at for code, at in audited(tmp_path / "book") if code == "starter-text"}
+
+
 def test_first_line_of_each_file_leads_to_its_schema(starter: Path) -> None:
     files = [*starter.glob("procedures/*/*.yaml"), *starter.glob("checklists/*.yaml")]
-    assert len(files) == 12
+    assert len(files) == 13
     for path in files:
         first = path.read_text(encoding="utf-8").partition("\n")[0]
         target = path.parent / first.removeprefix("# yaml-language-server: $schema=")
@@ -71,7 +143,7 @@ def test_first_line_of_each_file_leads_to_its_schema(starter: Path) -> None:
 
 def test_new_book_says_what_it_made_and_two_commands_that_work(starter: Path, tmp_path: Path) -> None:
     done = run("new", "book", tmp_path / "other book")
-    assert "6 procedures, 1 checklist" in done.output
+    assert "7 procedures, 1 checklist" in done.output
     # The path has a blank in it.
     assert f'  tankside check "{tmp_path / "other book"}"\n  tankside build "' in done.output
 
@@ -139,6 +211,16 @@ def test_new_procedure_is_clean_in_any_book(any_book: Path, family: str) -> None
     assert [path for path, _ in added] == [f"procedures/{family}/my-own.yaml"]
 
 
+@pytest.mark.parametrize("family", FAMILIES)
+def test_audit_of_a_new_procedure_finds_what_only_its_writer_can_say(
+    any_book: Path, family: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    before = audited(any_book)
+    monkeypatch.setattr(import_module("tankside.cli.new"), "date", SimpleNamespace(today=lambda: DAY))
+    run("new", "procedure", family, "my-own", "--book", any_book)
+    assert audited(any_book) - before == {(code, "my-own") for code in BEGUN[family]}
+
+
 def test_new_procedure_names_its_schema_as_the_book_does(any_book: Path) -> None:
     run("new", "procedure", "filling", "my-own", "--book", any_book)
     own, old = (any_book / "procedures" / name for name in ("filling/my-own.yaml", "safety/splash.yaml"))
@@ -151,12 +233,32 @@ def test_lockout_template_takes_machine_locks_and_sources_of_energy_of_the_book(
     text = (starter / "procedures/lockout/my-own.yaml").read_text(encoding="utf-8")
     assert "  - stop: P1\n" in text
     # The starter's P1: its plug cuts off the mains, V2 the liquid in tank and line.
+    assert "    step: cut-off-p1-plug\n    leaves:\n      - P1.mains dissipated\n" in text
+    assert re.findall(r"  - shut: (.*)", text) == ["V2"]
     assert re.findall(r"  - lock: (.*)", text) == ["P1-plug", "V2"]
     assert re.findall(r"  - unlock: (.*)", text) == ["V2", "P1-plug"]
-    assert re.findall(r"    step: let-go-(.*)", text) == ["mains", "head", "run-back"]
+    assert re.findall(r"    step: let-go-(.*)", text) == ["head", "run-back"]
     assert "      - P1.mains, P1.head and P1.run-back verified\n" in text
     assert "done_by: authorised-person\n" in text
     assert "\nwear: [apron, goggles, gloves]\n" in text
+    assert "\nprerequisites: [eyewash-clear]\n" in text
+    assert "    if_it_happens: splash\n    covers: [the-work]\n" in text
+
+
+def test_lockout_of_a_book_without_an_emergency_shows_where_one_is_named(starter: Path) -> None:
+    for path in (*starter.glob("procedures/[!p]*/*.yaml"), *starter.glob("checklists/*.yaml")):
+        path.unlink()
+    for name, cut in (("book", r"^days:\n  .*\n"), ("equipment", r"^    from: .*\n")):
+        path = starter / f"procedures/plant/{name}.yaml"
+        text = path.read_text(encoding="utf-8")
+        path.write_text(re.sub(cut, "", text, flags=re.MULTILINE), encoding="utf-8", newline="\n")
+    run("new", "procedure", "lockout", "my-own", "--done-by", "authorised-person", "--book", starter)
+    text = (starter / "procedures/lockout/my-own.yaml").read_text(encoding="utf-8")
+    assert "  - caution: What still hurts at P1" in text
+    assert "    # if_it_happens: splash\n    covers: [the-work]\n" in text
+    # With nothing but this lockout in it the book has facts that nobody uses; the lockout itself is sound.
+    found = json.loads(run("check", "--format", "json", starter).output)
+    assert [each["code"] for each in found if "my-own" in each["path"]] == ["text-unconfirmed"]
 
 
 def test_new_lockout_is_rehearsed_from_the_first_minute(any_book: Path) -> None:

@@ -5,6 +5,7 @@ from pathlib import Path
 
 import pytest
 from breakages import ALL, GROUPS, Breakage
+from breakages.breakage import line_of
 from demo_book import copy_book, replace
 
 from tankside.checkup import check_book, read_book
@@ -43,19 +44,6 @@ def found(book: Path, place: str) -> Iterator[Problem]:
         yield from map(as_problem, read.rehearsal.of(rehearsed[place]).findings)
     else:
         yield from read.rehearsal.problems()
-
-
-def line_of(text: str, at: str) -> int:
-    """Return the line where the step of that name begins, or else the one that begins with that text."""
-    lines = text.splitlines()
-    named = [number for number, line in enumerate(lines) if line.strip().removeprefix("- ") == f"step: {at}"]
-    begun = [number for number, line in enumerate(lines) if line.strip().removeprefix("- ").startswith(at)]
-    (found_at,) = named or begun
-    line = lines[found_at]
-    if line.strip() == f"step: {at}":
-        begins = f"{' ' * (len(line) - len(line.lstrip()) - 2)}- "
-        found_at = next(number for number in range(found_at, -1, -1) if lines[number].startswith(begins))
-    return found_at + 1
 
 
 def test_unbroken_book_gives_nothing(demo: Path) -> None:

@@ -12,6 +12,7 @@ import subprocess
 import sys
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from datetime import date
 from hashlib import sha256
 from importlib.resources import files
 from itertools import pairwise
@@ -28,6 +29,7 @@ from pdfminer.pdftypes import resolve1
 from sheet_blocks import Block, blocks, said
 from sheet_reading import HEADINGS, MM, Place, Sheet, squeezed
 
+from tankside.audit import audit_of
 from tankside.checkup import Checkup, check_book
 from tankside.edition import Edition
 from tankside.loading.sources import picture_data
@@ -84,7 +86,7 @@ def sheet_engine() -> Engine:
 def maker_for(checkup: Checkup, engine: Engine, paper: str, folder: Path = ROOT) -> SheetMaker:
     assert checkup.book is not None
     facts = replace(checkup.book.plant.facts, paper=Text(paper, Span("")))
-    return SheetMaker(engine, picture_data(folder), facts, "en")
+    return SheetMaker(engine, picture_data(folder), facts, "en", {})
 
 
 @pytest.fixture(scope="session", params=list(PAPERS))
@@ -466,7 +468,8 @@ def page_texts(checkup: Checkup) -> dict[str, str]:
     """The text of the page of each procedure and checklist, by id."""
     assert checkup.book is not None
     assert checkup.rehearsal is not None
-    content = Content(checkup.book, checkup.editions, "en", True, checkup.rehearsal)
+    audit = audit_of(checkup.rehearsal, date(2026, 12, 1))
+    content = Content(checkup.book, checkup.editions, "en", True, checkup.rehearsal, audit)
     made = {page.address: " ".join((*(each.text for each in page.headings), *page.blocks)) for page in pages(content)}
     made |= dict(emergency_pages(content))
     return {Path(address).stem: html.unescape(re.sub(r"<[^>]+>", " ", text)) for address, text in made.items()}

@@ -115,7 +115,7 @@ def run_build(workshop: Workshop) -> str:
     return f"-m tankside build {workshop.root}"
 
 
-RUN_CHECKS = ("-m ruff check", "-m ruff format --check", "-m mypy", "-m pytest")
+RUN_CHECKS = ("-m ruff check", "-m ruff format --check", "-m mypy", "-m pytest -n auto --dist loadfile")
 
 
 def start_again(workshop: Workshop, verb: str, **facts: Any) -> list[str]:
@@ -434,7 +434,7 @@ def test_first_failing_check_ends_the_run(workshop: Workshop, tool: str, capsys:
 def test_pytest_gets_the_options_and_has_the_last_word(workshop: Workshop, capsys: pytest.CaptureFixture[str]) -> None:
     workshop.codes = {"pytest": 5}
     assert start.main(["test", "-k", "name"], workshop.machine()) == 5
-    assert workshop.said()[-1] == "-m pytest -k name"
+    assert workshop.said()[-1] == "-m pytest -n auto --dist loadfile -k name"
     told = capsys.readouterr()
     assert told.out.endswith("Running the tests: pytest ...\n")
     assert told.err == ""

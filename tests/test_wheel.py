@@ -86,8 +86,8 @@ def test_a_book_is_begun_checked_built_and_opened_without_the_checkout(
     where, path = found.splitlines()
     assert Path(where).is_relative_to(python.parent.parent)
     assert f"'{ROOT / 'tools'}'" not in path
-    assert "6 procedures" in run(python, "-m", "tankside", "new", "book", "X", cwd=tmp_path)
-    assert "9 remarks" in run(python, "-m", "tankside", "check", "X", cwd=tmp_path)
+    assert "7 procedures" in run(python, "-m", "tankside", "new", "book", "X", cwd=tmp_path)
+    assert "10 remarks" in run(python, "-m", "tankside", "check", "X", cwd=tmp_path)
     run(python, "-m", "tankside", "build", "X", cwd=tmp_path)
     errors: list[str] = []
     page = browser.new_page()

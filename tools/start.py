@@ -60,6 +60,8 @@ LIBRARY_FOLDERS = (HOMEBREW, "C:/msys64/ucrt64/bin", "C:/msys64/mingw64/bin")
 
 BROWSERS = ("chromium", "chromium-browser", "google-chrome")
 CHECKS = (("ruff", "check"), ("ruff", "format", "--check"), ("mypy",))
+# A process for each core; a file of tests stays whole, because what it builds first is built once.
+SHARED_OUT = ("-n", "auto", "--dist", "loadfile")
 
 
 class StartError(Exception):
@@ -309,7 +311,7 @@ def test(machine: Machine, pytest_options: Sequence[str]) -> int:
         if code:
             raise StartError(f"The check '{name}' failed with exit code {code}; correct what the lines above show.")
     print("Running the tests: pytest ...")
-    return machine.run([venv_python(machine), "-m", "pytest", *pytest_options], environment, Show.ALWAYS)
+    return machine.run([venv_python(machine), "-m", "pytest", *SHARED_OUT, *pytest_options], environment, Show.ALWAYS)
 
 
 def child_environment(machine: Machine, **extra: str) -> dict[str, str]:

@@ -103,6 +103,7 @@ class _Writer(HTMLParser):
             self._line += "[" if target else ""
             self._closings.append(f"]({target})" if target else "")
         else:
+            self._is_verbatim = self._is_verbatim or tag == "code"
             self._line += PAIRED.get(tag, "")
 
     def handle_endtag(self, tag: str) -> None:
@@ -119,6 +120,7 @@ class _Writer(HTMLParser):
         elif tag == "a":
             self._line += self._closings.pop()
         else:
+            self._is_verbatim = self._is_verbatim and tag != "code"
             self._line += PAIRED.get(tag, "")
         if tag in GROUPS:
             self._group = 0

@@ -38,3 +38,16 @@ class Breakage:
     at_path: str = ""
     #: what the message must name
     says: str = ""
+
+
+def line_of(text: str, at: str) -> int:
+    """Return the line where the step of that name begins, or else the one that begins with that text."""
+    lines = text.splitlines()
+    named = [number for number, line in enumerate(lines) if line.strip().removeprefix("- ") == f"step: {at}"]
+    begun = [number for number, line in enumerate(lines) if line.strip().removeprefix("- ").startswith(at)]
+    (found_at,) = named or begun
+    line = lines[found_at]
+    if line.strip() == f"step: {at}":
+        begins = f"{' ' * (len(line) - len(line.lstrip()) - 2)}- "
+        found_at = next(number for number in range(found_at, -1, -1) if lines[number].startswith(begins))
+    return found_at + 1

@@ -99,7 +99,7 @@ LOCKS = (
   - do: Look at V1-lock.
     step: lock-v1-lock
 """,
-        "not-as-believed verified-early",
+        "not-as-believed",
         "locked-and-proved",
         says="V1-lock locked",
     ),

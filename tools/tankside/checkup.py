@@ -4,11 +4,12 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
 
+from tankside.audit import stray_exceptions
 from tankside.catalogue import Book, load
 from tankside.compute.amounts import WorkedBook
 from tankside.compute.checking import amount_problems
 from tankside.edition import Audience, Edition
-from tankside.history import changed_under_same_revision, editions
+from tankside.history import changed_under_same_revision, editions, exceptions_taken_out
 from tankside.loading.sources import Folder
 from tankside.plant.reactivity import problems as contradictions
 from tankside.plant.rehearsal import Rehearsal, rehearsal_of
@@ -46,6 +47,7 @@ def read_book(folder: Path) -> Checkup:
     if not has_errors(problems):
         rehearsal = rehearsal_of(worked)
         problems.extend(contradictions(loaded.book.plant.materials))
+        problems.extend(stray_exceptions(loaded.book))
     return Checkup(loaded.book, {}, in_order(problems), loaded.count, rehearsal)
 
 
@@ -61,5 +63,6 @@ def check_book(folder: Path, audience: Audience = Audience.FLOOR, against: str =
     language = str(worked.book.plant.facts.languages[0])
     floor = editions(worked, Audience.FLOOR, language)
     problems.extend(changed_under_same_revision(folder, floor, against))
+    problems.extend(exceptions_taken_out(folder, worked.book.plant.facts, against))
     wanted = floor if audience is Audience.FLOOR else editions(worked, audience, language)
     return replace(read, editions=wanted, problems=in_order(problems))

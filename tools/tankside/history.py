@@ -3,10 +3,11 @@
 from collections.abc import Iterator, Mapping
 from pathlib import Path
 
-from tankside.catalogue import load
+from tankside.catalogue import Book, load
 from tankside.compute.amounts import WorkedBook
 from tankside.edition import Audience, Edition, checklist_edition, procedure_edition
 from tankside.loading.sources import PARTS, PICTURES, GitTree, GitUnavailableError, git
+from tankside.model.facts import BookFacts, RuleException
 from tankside.problems import Problem
 
 
@@ -36,6 +37,23 @@ def changed_under_same_revision(folder: Path, now: Mapping[str, Edition], agains
         yield Problem(revision.span, "hash-changed", message, hint)
 
 
+def exceptions_taken_out(folder: Path, facts: BookFacts, against: str) -> Iterator[Problem]:
+    """Return a problem for each exception of the audit that stands in commit `against` and here no more."""
+    book = _book_at(folder, against)
+    if book is None:
+        return
+    now = {_exception(each) for each in facts.exceptions}
+    for before in book.plant.facts.exceptions:
+        if _exception(before) not in now:
+            what = f"the exception from rule '{before.rule}' at '{before.at}', since {before.since}"
+            message = f"{what}, is listed no more"
+            yield Problem(facts.book.span, "exception-taken-out", message, "put it back; let its 'until' pass instead")
+
+
+def _exception(written: RuleException) -> tuple[str, str, str]:
+    return str(written.rule), str(written.at), str(written.since)
+
+
 def is_known(folder: Path, revision: str) -> bool:
     """Return whether the folder is in a git checkout that has this commit."""
     try:
@@ -46,14 +64,18 @@ def is_known(folder: Path, revision: str) -> bool:
 
 
 def _editions_at(folder: Path, revision: str) -> Mapping[str, Edition]:
+    book = _book_at(folder, revision)
+    return {} if book is None else editions(WorkedBook(book), Audience.FLOOR, book.plant.facts.languages[0])
+
+
+def _book_at(folder: Path, revision: str) -> Book | None:
+    """Return the book of a commit; None when it does not differ from the one in the folder, or cannot be told."""
     if not is_known(folder, revision):
-        return {}
+        return None
     try:
         if not git(folder, "diff", "--name-only", revision, "--", *PARTS, PICTURES).strip():
-            return {}
+            return None
         loaded = load(GitTree(folder, revision))
     except GitUnavailableError:
-        return {}
-    if loaded.book is None or loaded.problems:
-        return {}
-    return editions(WorkedBook(loaded.book), Audience.FLOOR, loaded.book.plant.facts.languages[0])
+        return None
+    return None if loaded.problems else loaded.book

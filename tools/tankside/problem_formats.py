@@ -39,12 +39,20 @@ def _escaped(text: str, also: str = "") -> str:
     return text
 
 
-def problems_as_sarif(problems: Iterable[Problem]) -> str:
-    """Return the problems as a SARIF log with one run."""
+def problems_as_sarif(problems: Iterable[Problem], about: Mapping[str, tuple[str, str]] | None = None) -> str:
+    """Return the problems as a SARIF log with one run; `about` has a summary and a manual page for each code."""
     found = tuple(problems)
-    driver = {"name": "tankside", "rules": [{"id": code} for code in sorted({each.code for each in found})]}
+    known = about or {}
+    rules = [_rule(code, known.get(code)) for code in sorted({*known, *(each.code for each in found)})]
+    driver = {"name": "tankside", "rules": rules}
     run = {"tool": {"driver": driver}, "columnKind": "unicodeCodePoints", "results": [_result(each) for each in found]}
     return json.dumps({"$schema": SARIF_SCHEMA, "version": "2.1.0", "runs": [run]}, indent=2, ensure_ascii=False)
+
+
+def _rule(code: str, about: tuple[str, str] | None) -> dict[str, object]:
+    if about is None:
+        return {"id": code}
+    return {"id": code, "shortDescription": {"text": about[0]}, "help": {"text": about[1]}}
 
 
 def _result(problem: Problem) -> dict[str, object]:

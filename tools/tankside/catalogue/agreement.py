@@ -9,7 +9,7 @@ from tankside.catalogue.characters import undrawn
 from tankside.catalogue.links import caution_problems
 from tankside.loading.values import Text
 from tankside.memory import remembered
-from tankside.model.facts import BookFacts, Equipment, Materials
+from tankside.model.facts import BookFacts, Equipment, Materials, Plant
 from tankside.model.procedures import Checklist, Procedure
 from tankside.model.steps import Section, Step, every
 from tankside.problems import Problem, Severity
@@ -73,13 +73,25 @@ def _revision_and_dates(written: Procedure | Checklist) -> Iterator[Problem]:
         yield Problem(written.revision.span, "history-differs", message, "add what changed to the history, at its end")
 
 
-def plant_disagreements(equipment: Equipment, materials: Materials) -> Iterator[Problem]:
+def plant_disagreements(plant: Plant) -> Iterator[Problem]:
     """Return the days in the plant files that are not in the calendar, and the materials that are not confirmed."""
-    due = (piece.calibration_due for piece in equipment.equipment.values())
-    sheets = (material.data_sheet for material in materials.materials.values())
-    yield from _impossible_days(day for day in (*due, *sheets) if day is not None)
+    equipment, materials = plant.equipment, plant.materials
+    yield from _impossible_days(day for day in _days(plant) if day is not None)
     yield from _unconfirmed_materials(materials)
     yield from _places_once(equipment)
+
+
+def _days(plant: Plant) -> Iterator[Text | None]:
+    for piece in plant.equipment.equipment.values():
+        yield from (piece.calibration_due, piece.inspection_due)
+        if piece.lockout_exemption is not None:
+            yield piece.lockout_exemption.date
+    yield from (material.data_sheet for material in plant.materials.materials.values())
+    facts = plant.facts
+    yield from (assessment.date for assessment in facts.hazard_assessments.values())
+    yield from (day for drill in facts.drills for day in (drill.last, drill.next))
+    yield from (inspection.date for inspection in facts.inspections)
+    yield from (day for exception in facts.exceptions for day in (exception.since, exception.until))
 
 
 def day_disagreements(facts: BookFacts, checklists: Mapping[str, Checklist]) -> Iterator[Problem]:

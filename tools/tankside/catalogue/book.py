@@ -100,7 +100,7 @@ def load(source: Source) -> Loaded:
 
 def _disagreements(book: Book, reading: _Reading) -> Iterator[Problem]:
     yield from disagreements(book.procedures, book.checklists)
-    yield from plant_disagreements(book.plant.equipment, book.plant.materials)
+    yield from plant_disagreements(book.plant)
     yield from day_disagreements(book.plant.facts, book.checklists)
     for part in reading.plant.values():
         yield from undrawn(part)

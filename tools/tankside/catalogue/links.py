@@ -47,6 +47,9 @@ CALLED = {
 #: the sorts of names that must be used somewhere in the book once they are defined
 MUST_BE_USED = ("role", "tag", "material", "wearable", "condition", "group")
 
+#: kinds of equipment that serve where they stand, so that nothing need name them
+USED_BY_STANDING = ("tray",)
+
 
 @dataclass(frozen=True)
 class Linked:
@@ -177,7 +180,7 @@ def link_problems(linked: Linked, defined: Mapping[str, Mapping[str, Text]]) -> 
         used = frozenset[tuple[str, str]]().union(*(each.used for each in resolved))
         for what in MUST_BE_USED:
             for name, place in defined.get(what, {}).items():
-                if (what, name) not in used:
+                if (what, name) not in used and linked.names.kinds.get(name) not in USED_BY_STANDING:
                     yield _unused(place, what)
 
 

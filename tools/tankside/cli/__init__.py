@@ -9,6 +9,7 @@ from pathlib import Path
 
 import click
 
+from tankside.cli.audit import audit
 from tankside.cli.build import build
 from tankside.cli.calc import calc
 from tankside.cli.check import check
@@ -33,7 +34,7 @@ def tankside() -> None:
     """Check, work out and publish a workshop's book of procedures."""
 
 
-for verb in (check, dry_run, build, serve, sheets, calc, new, schema):
+for verb in (check, dry_run, audit, build, serve, sheets, calc, new, schema):
     tankside.add_command(verb)
 
 

@@ -4,7 +4,7 @@ from pathlib import Path
 
 import click
 
-from tankside.cli.showing import show_problems, summary
+from tankside.cli.showing import counted, show_problems, summary
 from tankside.problems import Severity
 from tankside.publish.making import Outcome
 from tankside.render_site.theme import CONFIG
@@ -36,4 +36,11 @@ def say_outcome(outcome: Outcome, address: str) -> None:
     else:
         if not outcome.has_sheets:
             click.secho(NO_SHEETS, err=True, bold=True)
+        _say_drafts(outcome)
         click.echo(f"{summary(outcome.checkup)}. Open {address}")
+
+
+def _say_drafts(outcome: Outcome) -> None:
+    if outcome.audit is not None and outcome.audit.has_must:
+        count = counted(len(outcome.audit.drafts), "procedure or checklist", "procedures and checklists")
+        click.echo(f"Audit: {count} not for use, each stamped so. For the reasons see 'tankside audit'.", err=True)

@@ -5,6 +5,8 @@ from pathlib import Path
 
 import click
 
+from tankside.audit import audit_of
+from tankside.audit.day import today
 from tankside.checkup import check_book
 from tankside.cli.showing import Progress, book_option, show_problems, summary
 from tankside.loading.sources import picture_data
@@ -13,6 +15,7 @@ from tankside.publish.building import OUTPUT, SHELF
 from tankside.render_print.engine import Engine, PrintUnavailableError, SheetFailedError
 from tankside.render_print.sheets import SheetMaker
 from tankside.render_print.shelf import Shelf
+from tankside.views.audit import stamps
 
 
 @click.command(epilog="Example:  tankside sheets splash bleed-cleaner-line")
@@ -28,7 +31,7 @@ def sheets(ctx: click.Context, ids: tuple[str, ...], folder: Path, into: Path | 
     One PDF each, to be printed and laminated.
     """
     checkup = check_book(folder)
-    if checkup.book is None or not checkup.is_sound:
+    if checkup.book is None or checkup.rehearsal is None or not checkup.is_sound:
         show_problems(checkup.problems, err=True)
         click.echo(f"{summary(checkup)}. No sheet was made.", err=True)
         ctx.exit(1)
@@ -41,7 +44,8 @@ def sheets(ctx: click.Context, ids: tuple[str, ...], folder: Path, into: Path | 
     chosen = [checkup.editions[name] for name in ids or checkup.editions]
     try:
         facts = checkup.book.plant.facts
-        maker = SheetMaker(Engine(), picture_data(folder), facts, str(facts.languages[0]))
+        audit = audit_of(checkup.rehearsal, today())
+        maker = SheetMaker(Engine(), picture_data(folder), facts, str(facts.languages[0]), stamps(audit))
         shelf = Shelf(folder / OUTPUT / SHELF)
         made = maker.make_all(chosen, shelf, progress)
     except (PrintUnavailableError, SheetFailedError) as error:

@@ -50,9 +50,9 @@ def summary(checkup: Checkup) -> str:
     return f"{what}: {', '.join(found) or 'no problems'}"
 
 
-def counted(count: int, noun: str) -> str:
-    """Return a number of things in words."""
-    return f"{count} {noun}{'' if count == 1 else 's'}"
+def counted(count: int, noun: str, many: str = "") -> str:
+    """Return a number of things in words; `many` is the plural where an s does not make it."""
+    return f"{count} {noun if count == 1 else many or f'{noun}s'}"
 
 
 class Progress:

@@ -235,6 +235,12 @@ def _spill_kit(piece: DiagramPiece) -> Symbol:
     )
 
 
+def _tray(piece: DiagramPiece) -> Symbol:
+    w, h = piece.half_width, piece.half_height
+    inside = ((4.0 - w, -h), (6.0 - w, h - 3.0), (w - 6.0, h - 3.0), (w - 4.0, -h))
+    return Symbol(path(((-w, -h), *inside, (w, -h), (w - 3.0, h), (3.0 - w, h))))
+
+
 def padlock(x: int, y: int, scale: float = 1) -> str:
     """Return a shut padlock round a point, 12 wide and 16 high at scale 1."""
     return (
@@ -265,4 +271,5 @@ _SYMBOLS: Mapping[str, Callable[[DiagramPiece], Symbol]] = {
     "exhaust": _exhaust,
     "eyewash": _eyewash,
     "spill-kit": _spill_kit,
+    "tray": _tray,
 }

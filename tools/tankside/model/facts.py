@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 from typing import Annotated
 
 from tankside.loading.values import Text
-from tankside.model.references import CLAIMS, measures, refers
+from tankside.model.references import BOOKKEEPING, CLAIMS, measures, refers
 
 
 @dataclass(frozen=True)
@@ -14,6 +14,67 @@ class Variation:
 
     up_to: Annotated[Text, measures("volume", sign="above 0")]
     short_by: Annotated[Text, measures("volume", sign="above 0")]
+
+
+@dataclass(frozen=True)
+class RuleException:
+    """A finding of the audit that the workshop has decided to live with, until a day."""
+
+    #: the code of the rule
+    rule: Text
+    #: id of the procedure, else the tag, material or other fact that the finding is about, else "book"
+    at: Text
+    reason: Text
+    since: Text
+    until: Text
+    approved: Annotated[Text, refers("role")]
+
+
+@dataclass(frozen=True)
+class Drill:
+    """An emergency procedure that is practised."""
+
+    #: the day of the next one
+    next: Text
+    procedure: Annotated[Text, refers("procedure")]
+    last: Text | None = None
+
+
+@dataclass(frozen=True)
+class Inspection:
+    """Somebody has watched a procedure being followed, and judged it (29 CFR 1910.147(c)(6))."""
+
+    date: Text
+    found: Text
+    procedure: Annotated[Text, refers("procedure")]
+    #: who judged; another than who followed it
+    by: Annotated[Text, refers("role")]
+    #: who followed it
+    of: Annotated[Text, refers("role")]
+
+
+@dataclass(frozen=True)
+class Control:
+    """What keeps a hazard from people, before anything is worn."""
+
+    #: elimination, substitution, engineering or administrative
+    kind: Text
+    says: Text
+
+
+@dataclass(frozen=True)
+class HazardAssessment:
+    """The written assessment that protective equipment follows from (29 CFR 1910.132(d))."""
+
+    place: Text
+    hazards: tuple[Text, ...]
+    controls: tuple[Control, ...]
+    #: "This certifies that the hazards of this place were assessed."
+    certifies: Text
+    date: Text
+    procedures: Annotated[tuple[Text, ...], refers("procedure")]
+    certified_by: Annotated[Text, refers("role")]
+    wear: Annotated[tuple[Text, ...], refers("wearable")] = ()
 
 
 @dataclass(frozen=True)
@@ -34,6 +95,14 @@ class BookFacts:
     liquid_variations: tuple[Variation, ...] = ()
     #: a working day -> its checklists in order
     days: Annotated[Mapping[Text, tuple[Text, ...]], refers("checklist")] = field(default_factory=dict)
+    #: what short forms in the texts stand for
+    abbreviations: Mapping[Text, Text] = field(default_factory=dict)
+    #: where the written programme for respirators is found
+    respirator_programme: Text | None = None
+    hazard_assessments: Mapping[Text, HazardAssessment] = field(default_factory=dict)
+    drills: tuple[Drill, ...] = ()
+    inspections: tuple[Inspection, ...] = ()
+    exceptions: tuple[RuleException, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -78,6 +147,24 @@ class EnergySource:
     release: Text
     verify: Text
     isolate_at: Annotated[Text, refers("tag", "isolation-point", "valve")]
+    #: electrical, charge, motion, gravity, liquid, pressure or heat; the audit looks for what is missing
+    form: Annotated[Text | None, BOOKKEEPING] = None
+
+
+@dataclass(frozen=True)
+class Exemption:
+    """Why a machine has no written lockout procedure: the eight conditions of 29 CFR 1910.147(c)(4)(i), yes or no."""
+
+    no_stored_energy: Text
+    one_source: Text
+    isolating_ends_it: Text
+    locked_during_work: Text
+    one_lock: Text
+    under_own_control: Text
+    no_hazard_to_others: Text
+    no_accident_before: Text
+    date: Text
+    decided_by: Annotated[Text, refers("role")]
 
 
 @dataclass(frozen=True)
@@ -130,7 +217,35 @@ class Piece:
     range: Limits | None = None
     calibration_due: Text | None = None
     energy_sources: tuple[EnergySource, ...] = ()
+    #: of a machine without a written lockout procedure
+    lockout_exemption: Exemption | None = None
+    #: what must be worn at the machine itself, whatever is in it
+    wear: Annotated[tuple[Text, ...], refers("wearable")] = ()
+    #: "yes" when gas gets out of it by itself
+    vented: Text | None = None
+    #: of a tray: what stands on it
+    under: Annotated[tuple[Text, ...], refers("tag")] = ()
+    #: of an eyewash: the longest way to it from what it serves
+    reach: Annotated[Text | None, measures("time", sign="above 0")] = None
+    #: of an eyewash or a shower: "eyes", "body" or "eyes and body"; eyes when it does not say
+    flushes: Text | None = None
+    #: of an eyewash or exhaust: the day by which it is inspected again
+    inspection_due: Text | None = None
+    #: of a pail, jug, drum or bottle: what its label says
+    label: Text | None = None
+    #: of a waste drum: groups that must never come into it, where its start date stands, who takes it away
+    never_with: Annotated[tuple[Text, ...], refers("group")] = ()
+    start_date_on: Text | None = None
+    route: Text | None = None
     note: Text | None = None
+
+
+@dataclass(frozen=True)
+class Resistance:
+    """How long a glove holds against a material."""
+
+    material: Annotated[Text, refers("material")]
+    for_: Annotated[Text, measures("time", sign="above 0")]
 
 
 @dataclass(frozen=True)
@@ -142,6 +257,8 @@ class Wearable:
     made_of: Text
     look_for: Text
     breakthrough: Text | None = None
+    #: of gloves
+    holds_against: tuple[Resistance, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -181,6 +298,14 @@ class FirstAid:
 
 
 @dataclass(frozen=True)
+class PhRange:
+    """The lowest and highest pH."""
+
+    from_: Text
+    to: Text
+
+
+@dataclass(frozen=True)
 class Material:
     """Anything handled: raw material, product, water, waste."""
 
@@ -201,6 +326,13 @@ class Material:
     keep: Text | None = None
     spill: Text | None = None
     unconfirmed: Text | None = None
+    #: words for what it eats or is spoilt by: aluminium, zinc, nickel ...
+    attacks: tuple[Text, ...] = ()
+    #: "yes" when it gives off gas while it is kept
+    gives_off_gas: Text | None = None
+    ph: PhRange | None = None
+    #: "yes" when it is likely hazardous waste
+    hazardous_waste: Text | None = None
     limits: Mapping[Text, Limits] = field(default_factory=dict)
 
 

@@ -33,7 +33,7 @@ class Claims:
 
 Meaning = Refers | Measures | Claims
 CLAIMS: Final = Claims()
-#: marks a field that no reader gets and no hash counts
+#: marks a field that no reader of a procedure gets and no hash counts
 BOOKKEEPING: Final = "bookkeeping"
 
 

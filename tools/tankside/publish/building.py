@@ -10,6 +10,7 @@ from pathlib import Path
 from fontpkg_atkinson_hyperlegible import ROOT as FONT
 from mkdocs import __file__ as mkdocs_file
 
+from tankside.audit import Audit
 from tankside.catalogue import Book
 from tankside.drawing.marks import MARKS, mark_svg
 from tankside.drawing.signs import SIGNS, sign_svg
@@ -57,6 +58,7 @@ class Build:
     #: None when the sheets cannot be made on this computer
     sheets: SheetMaker | None
     rehearsal: Rehearsal
+    audit: Audit
     #: told what is being done
     tell: Callable[[str], None]
     #: name of the folder in OUTPUT where the site is put
@@ -80,10 +82,15 @@ def build_site(build: Build) -> Path:
         shutil.rmtree(left, ignore_errors=True)
     # A name of its own: the theme of a build that was killed may still be writing into the other one's.
     staging = output / f"{STAGING}-{os.getpid()}"
-    found = _files(build, staging.with_name(f"{staging.name}-work"))
+    has_sheets = build.sheets is not None
+    content = Content(build.book, build.editions, build.language, has_sheets, build.rehearsal, build.audit)
+    found = _files(build, content, staging.with_name(f"{staging.name}-work"))
     _refuse_outside(found)
     shelf = Shelf(output / SHELF)
-    sheets = {} if build.sheets is None else build.sheets.make_all(build.editions.values(), shelf, build.tell)
+    sheets: dict[str, Path] = {}
+    if build.sheets is not None:
+        sheets |= build.sheets.make_all(build.editions.values(), shelf, build.tell)
+        sheets[addresses.AUDIT_SHEET] = build.sheets.make_statement(content.audit_view, shelf, build.tell)
     write_files({**found, **{addresses.sheet(name): path for name, path in sheets.items()}}, staging, site)
     if sheets:
         # Without print libraries nothing was asked for, and all is kept.
@@ -92,9 +99,8 @@ def build_site(build: Build) -> Path:
     return site
 
 
-def _files(build: Build, work: Path) -> dict[str, bytes]:
+def _files(build: Build, content: Content, work: Path) -> dict[str, bytes]:
     """Return every file of the site but the sheets, by its address."""
-    content = Content(build.book, build.editions, build.language, build.sheets is not None, build.rehearsal)
     build.tell("pages")
     made = {page.address: page for page in pages(content)}
     hand_written = _hand_written(build.folder)

@@ -4,6 +4,8 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
+from tankside.audit import Audit, audit_of
+from tankside.audit.day import today
 from tankside.checkup import Checkup, check_book
 from tankside.edition import Audience
 from tankside.loading.sources import picture_data
@@ -14,6 +16,7 @@ from tankside.publish.policy import UnsafePageError
 from tankside.render_print.engine import Engine, PrintUnavailableError, SheetFailedError
 from tankside.render_print.sheets import SheetMaker
 from tankside.render_site.theme import ThemeFailedError
+from tankside.views.audit import stamps
 
 
 @dataclass(frozen=True)
@@ -27,6 +30,8 @@ class Outcome:
     failure: str = ""
     #: False when this computer lacks the print libraries
     has_sheets: bool = True
+    #: None when the book could not be audited
+    audit: Audit | None = None
 
 
 #: what readers get has changed and the revision has not
@@ -49,14 +54,16 @@ def make_site(
     if checkup.book is None or checkup.rehearsal is None or has_errors(in_the_way):
         return Outcome(checkup)
     language, pictures = str(checkup.book.plant.facts.languages[0]), picture_data(folder)
+    tell("audit")
+    audit = audit_of(checkup.rehearsal, today())
     try:
-        sheets = SheetMaker(_engine(), pictures, checkup.book.plant.facts, language)
+        sheets = SheetMaker(_engine(), pictures, checkup.book.plant.facts, language, stamps(audit))
     except PrintUnavailableError:
         sheets = None
     try:
         place = SERVED if is_being_written else SITE
-        made_of = (checkup.book, checkup.editions, pictures, language, sheets, checkup.rehearsal)
+        made_of = (checkup.book, checkup.editions, pictures, language, sheets, checkup.rehearsal, audit)
         site = build_site(Build(folder.resolve(), *made_of, tell, place))
     except (ThemeFailedError, UnsafePageError, OutsideAddressError, SheetFailedError) as error:
         return Outcome(checkup, failure=str(error))
-    return Outcome(checkup, site, has_sheets=sheets is not None)
+    return Outcome(checkup, site, has_sheets=sheets is not None, audit=audit)

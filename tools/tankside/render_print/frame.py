@@ -86,14 +86,14 @@ class Frame:
         )
 
 
-def frame(view: ProcedureView | ChecklistView, facts: BookFacts, say: Words) -> Frame:
-    """Return the frame of a sheet."""
+def frame(view: ProcedureView | ChecklistView, facts: BookFacts, say: Words, stamp: str = "") -> Frame:
+    """Return the frame of a sheet; `stamp` may stand before its title."""
     views = (view,) if isinstance(view, ProcedureView) else (part.view for part in view.parts)
     label = (f"{say('stop-safely-short')}: ", BOLD)
     stops = ((label, *_weighted(each.stop_safely)) for each in views if each is not None)
     return Frame(
         paper=str(facts.paper),
-        title=((view.control.title, BOLD),),
+        title=((f"{stamp}{view.control.title}", BOLD),),
         stops=tuple(dict.fromkeys(stops)),
         foot=tuple(_foot(view.control, view.scenario, say)),
         page_of=say("page", page='" counter(page) "', pages='" counter(pages) "'),

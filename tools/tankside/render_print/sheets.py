@@ -3,43 +3,28 @@
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
-from hashlib import sha256
 from pathlib import Path, PurePosixPath
 
 from tankside.drawing.marks import mark_svg
 from tankside.drawing.signs import sign_svg
 from tankside.edition import Edition
 from tankside.loading.sources import PICTURES
-from tankside.memory import remembered
+from tankside.memory import remembered, same_if_equal
 from tankside.model.facts import BookFacts
 from tankside.model.procedures import Procedure
+from tankside.render_print.draft import Draft
 from tankside.render_print.engine import Engine, SheetFailedError, SheetMisfitError, data_address
 from tankside.render_print.frame import frame
 from tankside.render_print.grouping import aids, meetings, part_groups
 from tankside.render_print.reading import STEP_SHEET_MM
 from tankside.render_print.shelf import Shelf
+from tankside.render_print.statement import statement
 from tankside.templating import Medium, rendered
 from tankside.texts import Words, words
+from tankside.views.audit import AuditView, StampView
 from tankside.views.procedures import ChecklistView, ProcedureView, checklist_view, procedure_view
 
 KINDS = {".svg": "image/svg+xml", ".png": "image/png", ".jpg": "image/jpeg"}
-
-
-@dataclass(frozen=True)
-class Draft:
-    """A sheet before it is laid out: everything that it depends on."""
-
-    name: str
-    html: str
-    #: the style that only this sheet has
-    style: str
-    #: the same for a sheet that is too long to be read from afar
-    nearer: str
-
-    @cached_property
-    def digest(self) -> str:
-        """SHA-256 of what it is made of, as hexadecimal text."""
-        return sha256("\0".join((self.html, self.style, self.nearer)).encode("utf-8")).hexdigest()
 
 
 @dataclass(frozen=True)
@@ -51,6 +36,8 @@ class SheetMaker:
     pictures: Mapping[str, bytes]
     facts: BookFacts
     language: str
+    #: what stands on the procedures and checklists that are not for use, by id
+    stamps: Mapping[str, StampView]
 
     @cached_property
     def say(self) -> Words:
@@ -65,12 +52,25 @@ class SheetMaker:
         """
         made = {}
         for edition in editions:
-            draft = _drafted(self.facts, self.say, self.language, self.pictures, edition)
-            made[draft.name] = shelf.place(f"{self.engine.version}-{draft.digest}")
-            if not made[draft.name].is_file():
-                tell(f"sheet {draft.name}")
-                shelf.put(made[draft.name], self._laid_out(draft))
+            stamps = _stamped(self.stamps, edition)
+            draft = _drafted(self.facts, self.say, self.language, self.pictures, stamps, edition)
+            made[draft.name] = self._kept(draft, shelf, tell)
         return made
+
+    def make_statement(self, view: AuditView, shelf: Shelf, tell: Callable[[str], None]) -> Path:
+        """Lay out the statement of an audit unless it is on the shelf; return where it is kept.
+
+        Raises:
+            SheetFailedError: it could not be laid out.
+        """
+        return self._kept(statement(view, self.facts, self.say, self.language), shelf, tell)
+
+    def _kept(self, draft: Draft, shelf: Shelf, tell: Callable[[str], None]) -> Path:
+        place = shelf.place(f"{self.engine.version}-{draft.digest}")
+        if not place.is_file():
+            tell(f"sheet {draft.name}")
+            shelf.put(place, self._laid_out(draft))
+        return place
 
     def pdf(self, edition: Edition) -> bytes:
         """Return the sheet of an edition.
@@ -90,7 +90,7 @@ class SheetMaker:
         Raises:
             SheetFailedError: it could not be laid out.
         """
-        return self._laid_out(_draft(view, self.facts, self.say, self.language, self.pictures))
+        return self._laid_out(_draft(view, self.facts, self.say, self.language, self.pictures, self.stamps))
 
     def _laid_out(self, draft: Draft) -> bytes:
         try:
@@ -100,9 +100,22 @@ class SheetMaker:
             return self.engine.pdf(draft.html, draft.nearer, draft.name)
 
 
+def _stamped(stamps: Mapping[str, StampView], edition: Edition) -> Mapping[str, StampView]:
+    """Return the stamps that a sheet shows: its own and those of its parts."""
+    shown = {edition.id, *(part.procedure for part in edition.parts)}
+    return same_if_equal(f"stamps of {edition.id}", {name: each for name, each in stamps.items() if name in shown})
+
+
 @remembered
-def _drafted(facts: BookFacts, say: Words, language: str, pictures: Mapping[str, bytes], edition: Edition) -> Draft:
-    return _draft(_view(edition, facts, say), facts, say, language, pictures)
+def _drafted(
+    facts: BookFacts,
+    say: Words,
+    language: str,
+    pictures: Mapping[str, bytes],
+    stamps: Mapping[str, StampView],
+    edition: Edition,
+) -> Draft:
+    return _draft(_view(edition, facts, say), facts, say, language, pictures, stamps)
 
 
 def _view(edition: Edition, facts: BookFacts, say: Words) -> ProcedureView | ChecklistView:
@@ -111,10 +124,17 @@ def _view(edition: Edition, facts: BookFacts, say: Words) -> ProcedureView | Che
 
 
 def _draft(
-    view: ProcedureView | ChecklistView, facts: BookFacts, say: Words, language: str, pictures: Mapping[str, bytes]
+    view: ProcedureView | ChecklistView,
+    facts: BookFacts,
+    say: Words,
+    language: str,
+    pictures: Mapping[str, bytes],
+    stamps: Mapping[str, StampView],
 ) -> Draft:
-    name, around = view.control.id, frame(view, facts, say)
-    given = {"m": _medium(say, name, pictures), "facts": facts, "language": language, "view": view}
+    name = view.control.id
+    around = frame(view, facts, say, f"{say('stamp')}: " if stamps else "")
+    stamped = {"stamp": stamps.get(name), "stamps": stamps, "rule": None}
+    given = {"m": _medium(say, name, pictures), "facts": facts, "language": language, "view": view, **stamped}
     if isinstance(view, ProcedureView):
         found, first_aid = meetings(view.hazards), aids(view.first_aid)
         html = rendered("sheet-procedure.html", meetings=found, aids=first_aid, **given)

@@ -1,7 +1,7 @@
 """Where everything stands in the site, and how one page points to another from a file or a server alike."""
 
 import posixpath
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from functools import cache
 
@@ -19,6 +19,12 @@ CHARTS = "charts/index.html"
 FORMULAS = "formulas/index.html"
 LINE_DIAGRAM = "line-diagram/index.html"
 MEETING = "what-meets-what/index.html"
+AUDIT = "audit/index.html"
+RULES = "audit/rules.html"
+STANDARDS = "audit/standards.html"
+ASSESSMENTS = "audit/assessments.html"
+#: a name that no procedure can have
+AUDIT_SHEET = "audit.statement"
 
 
 def family(name: str) -> str:
@@ -93,6 +99,12 @@ class From:
     def to(self, address: str) -> str:
         """Return the way from this page to an address of the site."""
         return _relative(address, posixpath.dirname(self.page))
+
+
+def rule_link(page: str) -> Callable[[str], str]:
+    """Return how one finds the manual page of a rule from a page, by its code."""
+    here = From(page).to(RULES)
+    return lambda code: f"{here}#rule-{code}"
 
 
 @cache

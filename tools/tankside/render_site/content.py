@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
+from tankside.audit import Audit
 from tankside.catalogue import Book
 from tankside.edition import Edition
 from tankside.memory import remembered, same_if_equal
@@ -13,6 +14,7 @@ from tankside.render_site.addresses import From
 from tankside.render_site.rehearsed import Rehearsed, rehearsed
 from tankside.templating import Medium
 from tankside.texts import Words, words
+from tankside.views.audit import AuditView, StampView, audit_view, stamps
 from tankside.views.charts import ChartView, chart_views
 from tankside.views.meeting import MeetingView, meeting_view
 from tankside.views.procedures import ChecklistView, ProcedureView, checklist_view, procedure_view
@@ -68,6 +70,7 @@ class Content:
     #: whether the sheets could be made
     has_sheets: bool
     rehearsal: Rehearsal
+    audit: Audit
 
     @cached_property
     def say(self) -> Words:
@@ -96,6 +99,21 @@ class Content:
             for name, procedure in self.book.procedures.items()
             if not procedure.is_emergency
         }
+
+    @cached_property
+    def audit_view(self) -> AuditView:
+        """What the audit found."""
+        hashes = (each.hash for each in self.editions.values())
+        return audit_view(self.audit, self.book, hashes, self.say("audit-workshop"))
+
+    @cached_property
+    def stamps(self) -> Mapping[str, StampView]:
+        """What stands on the procedures and checklists that are not for use, by id."""
+        return stamps(self.audit)
+
+    def written_at(self, name: str) -> str:
+        """Return the address of a procedure or checklist."""
+        return self.site.addresses[name] if name in self.book.procedures else addresses.checklist(name)
 
     @cached_property
     def meeting(self) -> MeetingView:

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from tankside.render_site import addresses
-from tankside.render_site.addresses import From
+from tankside.render_site.addresses import From, rule_link
 from tankside.render_site.content import Content
 from tankside.templating import rendered
 from tankside.views.procedures import ProcedureView
@@ -33,5 +33,7 @@ def _page(content: Content, address: str, template: str, **given: ProcedureView 
         styles=[here.to(f"{addresses.OWN}/{style}") for style in ("fonts.css", "pieces.css", "emergency.css")],
         link=lambda wanted: here.to(content.site.addresses[wanted]),
         sheet=None if name is None else content.site.sheet(address, name),
+        stamp=content.stamps.get(name or ""),
+        rule=rule_link(address),
         **given,
     )

@@ -23,12 +23,16 @@ class Entry:
     title: str
     about: str = ""
     is_emergency: bool = False
+    #: what is stamped on it; empty when it is for use
+    stamp: str = ""
 
 
 def procedure_entry(content: Content, view: ProcedureView) -> Entry:
     """Return a procedure as an entry of a list."""
     address = content.site.addresses[view.control.id]
-    return Entry(address, view.control.title, plain_text(view.purpose), view.is_emergency)
+    is_draft = view.control.id in content.stamps and not view.is_emergency
+    stamp = content.say("stamp") if is_draft else ""
+    return Entry(address, view.control.title, plain_text(view.purpose), view.is_emergency, stamp)
 
 
 def checklist_entry(address: str, view: ChecklistView) -> Entry:

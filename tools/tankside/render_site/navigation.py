@@ -22,6 +22,10 @@ def navigation(content: Content, hand_written: Iterable[str]) -> list[object]:
         {say("meeting"): _shell(addresses.MEETING)},
         {say("charts"): _shell(addresses.CHARTS)},
         {say("formulas"): _shell(addresses.FORMULAS)},
+        {say("audit"): _shell(addresses.AUDIT)},
+        {say("audit-rules"): _shell(addresses.RULES)},
+        {say("standards"): _shell(addresses.STANDARDS)},
+        {say("assessments"): _shell(addresses.ASSESSMENTS)},
         *(path for path in hand_written if "/" not in path),
     ]
 

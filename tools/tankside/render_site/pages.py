@@ -6,7 +6,9 @@ from dataclasses import replace
 from tankside.memory import remembered
 from tankside.model.procedures import Reference
 from tankside.render_site import addresses
-from tankside.render_site.addresses import From
+from tankside.render_site.addresses import From, rule_link
+from tankside.render_site.assessments import assessments_page
+from tankside.render_site.audit import audit_pages
 from tankside.render_site.charts import chart_pages
 from tankside.render_site.content import Content, Surroundings
 from tankside.render_site.formulas import formulas_page
@@ -19,6 +21,7 @@ from tankside.render_site.scripts import LIVE_AMOUNTS
 from tankside.render_site.shells import Page
 from tankside.templating import rendered
 from tankside.texts import Words
+from tankside.views.audit import StampView
 from tankside.views.procedures import ChecklistView, PartView, ProcedureView
 
 
@@ -28,7 +31,8 @@ def pages(content: Content) -> Iterator[Page]:
     yield from _families(content)
     for view in content.procedures.values():
         if not view.is_emergency:
-            yield _procedure(content.site, view, content.rehearsed[view.control.id])
+            name = view.control.id
+            yield _procedure(content.site, view, content.rehearsed[name], content.stamps.get(name))
     yield _checklists(content)
     for name, checklist in content.checklists.items():
         yield _checklist(content, name, checklist)
@@ -38,6 +42,8 @@ def pages(content: Content) -> Iterator[Page]:
     yield line_diagram_page(content)
     yield meeting_page(content)
     yield formulas_page(content)
+    yield from audit_pages(content)
+    yield assessments_page(content)
 
 
 def _home(content: Content) -> Page:
@@ -64,6 +70,10 @@ def _for_situation(content: Content, situation: str) -> Iterator[Entry]:
         yield Entry(addresses.MEETING, content.say("meeting"))
         yield Entry(addresses.CHARTS, content.say("charts"))
         yield Entry(addresses.FORMULAS, content.say("formulas"))
+        yield Entry(addresses.AUDIT, content.say("audit"))
+        yield Entry(addresses.RULES, content.say("audit-rules"))
+        yield Entry(addresses.STANDARDS, content.say("standards"))
+        yield Entry(addresses.ASSESSMENTS, content.say("assessments"))
 
 
 def families(content: Content) -> tuple[str, ...]:
@@ -85,13 +95,15 @@ def _families(content: Content) -> Iterator[Page]:
 
 
 @remembered
-def _procedure(site: Surroundings, view: ProcedureView, dry_run: Rehearsed) -> Page:
+def _procedure(site: Surroundings, view: ProcedureView, dry_run: Rehearsed, stamp: StampView | None) -> Page:
     name, say = view.control.id, site.say
     page = Page(site.addresses[name], view.control.title)
     given = {
         "m": replace(site.medium(page.address), plant=dry_run.after(page.address)),
         "view": view,
         "dry_run": dry_run.view,
+        "stamp": stamp,
+        "rule": rule_link(page.address),
         "sheet": site.sheet(page.address, name),
         "scripts": _scripts(page),
     }
@@ -135,7 +147,8 @@ def _checklists(content: Content) -> Page:
 def _checklist(content: Content, name: str, view: ChecklistView) -> Page:
     page = Page(addresses.checklist(name), view.control.title)
     given = {"m": content.site.medium(page.address), "view": view, "sheet": content.site.sheet(page.address, name)}
-    page.block(rendered("blocks/checklist-head.html", **given))
+    stamped = {"stamp": content.stamps.get(name), "rule": rule_link(page.address)}
+    page.block(rendered("blocks/checklist-head.html", **given, **stamped))
     page.heading(content.say("contents"), anchor="contents")
     links = [_part_link(content, page, item) for item in content.book.checklists[name].items]
     if view.lists_steps:
@@ -162,7 +175,9 @@ def _part(content: Content, page: Page, number: int, part: PartView, before: lis
     m = content.site.medium(page.address, sections_at=here, prefix=f"part-{number}-")
     page.heading(part.title, anchor=f"part-{number}")
     is_dressed = bool(before) and before[-1].wear == part.view.wear
-    page.block(rendered("blocks/part-head.html", m=m, view=part.view, is_dressed=is_dressed, procedure=here))
+    given = {"m": m, "view": part.view, "is_dressed": is_dressed, "procedure": here}
+    stamped = {"stamp": content.stamps.get(part.procedure), "rule": rule_link(page.address)}
+    page.block(rendered("blocks/part-head.html", **given, **stamped))
     if part.view.live is not None and part.procedure not in [each.control.id for each in before]:
         page.heading(content.say("amounts"), 3)
         scripts = [] if any(each.live for each in before) else _scripts(page)

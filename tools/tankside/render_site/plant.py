@@ -38,13 +38,16 @@ MATERIAL_BLOCKS = (
     ("", "material-label", "name"),
     ("first-aid", "material-first-aid", "first_aid"),
     ("never-with", "material-never-with", "never_with"),
-    ("wear", "material-wear", "wear"),
+    ("wear", "plant-wear", "wear"),
+    ("holding", "material-holding", "holding"),
     ("facts", "plant-facts", "facts"),
     ("recipe", "material-recipes", "recipes"),
 )
 PIECE_BLOCKS = (
     ("", "piece-facts", "name"),
+    ("wear", "plant-wear", "wear"),
     ("energy", "piece-energy", "energy"),
+    ("exemption", "piece-exemption", "exemption"),
 )
 
 

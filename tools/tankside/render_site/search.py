@@ -55,6 +55,7 @@ def documents(content: Content) -> Iterator[Document]:
     yield Document(addresses.LINE_DIAGRAM, say("equipment"), say("line-diagram"), say("line-diagram-about"), "", tags)
     names = " ".join(row.name for row in content.meeting.rows)
     yield Document(addresses.MEETING, say("materials"), say("meeting"), say("meeting-about"), "", names)
+    yield Document(addresses.ASSESSMENTS, say("audit"), say("assessments"), say("assessments-about"), "", "")
     for chart in content.charts:
         yield Document(addresses.chart(chart.id), say("charts"), chart.title, chart.about, "", "")
 

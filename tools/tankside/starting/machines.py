@@ -13,9 +13,18 @@ from tankside.plant.judging.faults import listed
 from tankside.plant.setting import setting_of
 from tankside.starting.refusals import CannotStartError
 
+#: the form of energy that ends where it is switched off
+ELECTRICAL = "electrical"
 LOCK = """\
   - lock: {point}
     how: own padlock, tag with name, date and reason
+"""
+SHUT = """\
+  - shut: {valve}
+"""
+SWITCH_OFF = """\
+  - do: Switch {machine} off at {point} (write here how).
+    step: cut-off-{step}
 """
 UNLOCK = """\
   - unlock: {point}
@@ -46,7 +55,8 @@ class Machine:
             "sources": listed(f"{self.tag}.{source.name}" for source in self.sources),
             "locks": "".join(LOCK.format(point=point) for point in self._points),
             "unlocks": "".join(UNLOCK.format(point=point) for point in reversed(self._points)),
-            "let_go": "".join(map(self._let_go, self.sources)),
+            "cut_offs": "".join(map(self._cut_off, self._points)),
+            "let_go": "".join(self._let_go(source) for source in self.sources if source.form != ELECTRICAL),
             "wear": _line("wear", self._wear(), "goggles, gloves"),
             "prerequisites": _line("prerequisites", self._conditions(), "eyewash-clear"),
         }
@@ -54,6 +64,16 @@ class Machine:
     @cached_property
     def _points(self) -> tuple[str, ...]:
         return tuple(dict.fromkeys(str(source.isolate_at) for source in self.sources))
+
+    def _cut_off(self, point: str) -> str:
+        """Return what brings a point into the place that its lock then keeps, and so ends what is electrical."""
+        valves = setting_of(self.book.plant).plant.valves_at(point)
+        if valves:
+            return "".join(SHUT.format(valve=valve) for valve in valves)
+        ended = [each for each in self.sources if each.form == ELECTRICAL and each.isolate_at == point]
+        leaves = "".join(f"      - {self.tag}.{source.name} dissipated\n" for source in ended)
+        step = SWITCH_OFF.format(machine=self.tag, point=point, step=point.lower())
+        return step + (f"    leaves:\n{leaves}" if leaves else "")
 
     def _let_go(self, source: EnergySource) -> str:
         facts = {"name": source.name, "source": source.source, "release": source.release}
@@ -67,11 +87,15 @@ class Machine:
         return (str(name) for name in self.book.plant.equipment.protective_equipment if name in wanted)
 
     def _conditions(self) -> Iterator[str]:
-        """Return the conditions that prove each exhaust which draws the air at the machine."""
-        exhausts = setting_of(self.book.plant).plant.exhausts[self.tag]
+        """Return the conditions that prove an exhaust which draws the air at the machine, or an eyewash."""
+        pieces = self.book.plant.equipment.equipment
+        proving = {
+            "proved": frozenset(setting_of(self.book.plant).plant.exhausts[self.tag]),
+            "in order": frozenset(tag for tag, piece in pieces.items() if piece.kind == "eyewash"),
+        }
         for name, condition in self.book.plant.equipment.conditions.items():
             claims = map(claim_of, condition.means)
-            if any(claim.state == "proved" and set(claim.subjects) & set(exhausts) for claim in claims):
+            if any(proving.get(claim.state, frozenset()).intersection(claim.subjects) for claim in claims):
                 yield str(name)
 
 

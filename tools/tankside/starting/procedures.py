@@ -110,15 +110,26 @@ def _refuse_answers(book: Book, wanted: Wanted) -> None:
 
 def _found(book: Book, family: str) -> Mapping[str, str]:
     """Return names of the book's own that fit, so that the new file is right before it is complete."""
-    emergencies = (str(each.procedure) for each in book.procedures.values() if each.is_emergency)
+    emergency = _emergency(book)
     valves = (str(tag) for tag, piece in book.plant.equipment.equipment.items() if piece.kind == "valve")
     return {
         "approved": _usual(book, family, "approved"),
         "situation": _situation(book, family),
-        "emergency": next(emergencies, "splash"),
+        "emergency": emergency or "splash",
+        # A warning cannot be written without an emergency to go to.
+        "signal": "warning" if emergency else "caution",
+        "if_it_happens": f"if_it_happens: {emergency}" if emergency else "# if_it_happens: splash",
         "valve": next(valves, "V1"),
         "material": next(map(str, book.plant.materials.materials), "water"),
     }
+
+
+def _emergency(book: Book) -> str | None:
+    """Return the emergency procedure that leads to water, or else the first one."""
+    pieces = book.plant.equipment.equipment
+    emergencies = [each for each in book.procedures.values() if each.is_emergency]
+    emergencies.sort(key=lambda each: not any(pieces[tag].kind == "eyewash" for tag in each.needs))
+    return str(emergencies[0].procedure) if emergencies else None
 
 
 def _usual(book: Book, family: str, key: str) -> str:

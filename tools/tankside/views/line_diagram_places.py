@@ -44,6 +44,7 @@ HALVES: Mapping[str, tuple[int, int]] = {
     "exhaust": (30, 22),
     "eyewash": (22, 20),
     "spill-kit": (20, 16),
+    "tray": (30, 8),
 }
 #: pieces with room for several lines on each side
 WIDE = ("tank", "drum")

@@ -9,7 +9,7 @@ from tankside.model.facts import Equipment, Piece
 from tankside.views.line_diagram_places import Standing
 
 #: pieces that no liquid comes to: what a line leads to them says only that they belong together
-FIXED = ("isolation-point", "mixer", "instrument", "scale", "exhaust", "eyewash", "spill-kit")
+FIXED = ("isolation-point", "mixer", "instrument", "scale", "exhaust", "eyewash", "spill-kit", "tray")
 
 Tie = Literal["connects", "joins"]
 

@@ -1,24 +1,22 @@
 """Materials and equipment as their pages show them."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from tankside.catalogue import Book
-from tankside.compute.facts import hold_up, quantity
+from tankside.compute.facts import quantity
 from tankside.edition import Edition, never_with
 from tankside.loading.values import Text
-from tankside.model.facts import Material, Piece, Product
+from tankside.model.facts import Exemption, Piece, Product
+from tankside.model.fields import shape
 from tankside.texts import Words
-from tankside.views.numbers import limits_text, other_text, primary_text
+from tankside.views.numbers import primary_text
+from tankside.views.plant_facts import Fact, PlantFacts
 from tankside.views.procedures import first_aid_lines
 from tankside.views.steps import Detail
 
-
-@dataclass(frozen=True)
-class Fact:
-    """A line of facts: what, and what it is."""
-
-    label: str
-    text: str
+#: the fields of an exemption that say who gave the answers, and when
+ANSWERED = ("decided_by", "date")
 
 
 @dataclass(frozen=True)
@@ -46,10 +44,36 @@ class MaterialView:
     facts: tuple[Fact, ...]
     #: sign, name, what it is made of
     wear: tuple[tuple[str, str, str], ...]
+    #: what holds against it, and how long; worn against it or not
+    holding: tuple[Fact, ...]
     never_with: tuple[tuple[str, str], ...]
     first_aid: tuple[Detail, ...]
     recipes: tuple[RecipeView, ...]
     used_in: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class EnergyLines:
+    """A source of energy of a machine."""
+
+    source: str
+    #: the sort of energy in words; empty when the book does not say
+    form: str
+    magnitude: str
+    isolate_at: str
+    release: str
+    verify: str
+
+
+@dataclass(frozen=True)
+class ExemptionView:
+    """Why a machine has no written lockout procedure."""
+
+    #: each condition as a sentence, and the answer
+    answers: tuple[tuple[str, str], ...]
+    #: the name of the role
+    decided_by: str
+    date: str
 
 
 @dataclass(frozen=True)
@@ -60,11 +84,16 @@ class PieceView:
     name: str
     kind: str
     facts: tuple[Fact, ...]
-    connects: tuple[str, ...]
+    #: what other pieces are to it, and their tags
+    others: tuple[tuple[str, tuple[str, ...]], ...]
     #: material id and name
     holds: tuple[tuple[str, str], ...]
-    #: source, magnitude, isolated at, how let go, how proved
-    energy: tuple[tuple[str, str, str, str, str], ...]
+    #: names of the groups that must never come into it
+    never_into: tuple[str, ...]
+    #: sign, name, what it is made of
+    wear: tuple[tuple[str, str, str], ...]
+    energy: tuple[EnergyLines, ...]
+    exemption: ExemptionView | None
     used_in: tuple[str, ...]
 
 
@@ -76,12 +105,11 @@ class PlantViews:
         self.book = book
         self.editions = editions
         self.say = say
-        self.system = str(book.plant.facts.units)
+        self.facts = PlantFacts(book.plant, say)
 
     def material(self, name: Text) -> MaterialView:
         """Return the view of a material."""
         material = self.book.plant.materials.materials[name]
-        worn = [self.book.plant.equipment.protective_equipment[each] for each in material.wear]
         products = self.book.plant.products.products.values()
         return MaterialView(
             id=str(name),
@@ -91,8 +119,9 @@ class PlantViews:
             signal_word=material.signal_word,
             pictograms=material.pictograms,
             says=tuple(f"{each.says} ({each.code})" for each in material.hazards),
-            facts=tuple(self._material_facts(material)),
-            wear=tuple((each.sign, each.name, each.made_of) for each in worn),
+            facts=self.facts.of_material(material),
+            wear=self._worn(material.wear),
+            holding=tuple(self._holding(name)),
             never_with=tuple(never_with(self.book.plant, name).items()),
             first_aid=first_aid_lines(material.first_aid, self.say),
             recipes=tuple(self._recipe(product) for product in products if product.material == name),
@@ -107,31 +136,50 @@ class PlantViews:
             tag=str(tag),
             name=str(piece.name),
             kind=str(piece.kind),
-            facts=tuple(self._piece_facts(piece)),
-            connects=tuple(map(str, piece.connects)),
+            facts=self.facts.of_piece(piece),
+            others=tuple(self._others(piece)),
             holds=tuple((str(each), str(materials[each].name)) for each in piece.holds),
-            energy=tuple(
-                (each.source, each.magnitude, each.isolate_at, each.release, each.verify)
-                for each in piece.energy_sources
-            ),
+            never_into=tuple(str(self.book.plant.materials.groups[each].name) for each in piece.never_with),
+            wear=self._worn(piece.wear),
+            energy=tuple(self._energy(piece)),
+            exemption=self._exemption(piece.lockout_exemption),
             used_in=tuple(edition.id for edition in self.editions if tag in edition.equipment),
         )
 
-    def _material_facts(self, material: Material) -> list[Fact]:
-        groups = ", ".join(self.book.plant.materials.groups[each].name for each in material.groups)
-        facts = [
-            Fact(self.say("look"), material.look),
-            Fact(self.say("density"), primary_text(quantity(material.density), self.system, self.say)),
-            Fact(self.say("groups"), groups),
-        ]
-        facts += [Fact(_sentence_case(name), limits_text(each, self.say)) for name, each in material.limits.items()]
-        if material.data_sheet is not None:
-            place = str(material.data_sheet_at)
-            facts.append(Fact(self.say("data-sheet"), self.say("data-sheet-at", date=material.data_sheet, place=place)))
-        facts += [
-            Fact(self.say(key), text) for key, text in (("keep", material.keep), ("spill", material.spill)) if text
-        ]
-        return facts
+    def _worn(self, names: tuple[Text, ...]) -> tuple[tuple[str, str, str], ...]:
+        worn = (self.book.plant.equipment.protective_equipment[each] for each in names)
+        return tuple((each.sign, each.name, each.made_of) for each in worn)
+
+    def _holding(self, material: Text) -> Iterator[Fact]:
+        system = str(self.book.plant.facts.units)
+        for wearable in self.book.plant.equipment.protective_equipment.values():
+            for each in wearable.holds_against:
+                if each.material == material:
+                    yield Fact(str(wearable.name), primary_text(quantity(each.for_), system, self.say))
+
+    def _others(self, piece: Piece) -> Iterator[tuple[str, tuple[str, ...]]]:
+        serves = "serves-exhaust" if piece.kind == "exhaust" else "serves"
+        for key, tags in (("connects", piece.connects), ("under", piece.under), (serves, piece.serves)):
+            if tags:
+                yield self.say(key), tuple(map(str, tags))
+
+    def _energy(self, piece: Piece) -> Iterator[EnergyLines]:
+        for each in piece.energy_sources:
+            form = "" if each.form is None else self.say(f"energy-form-{each.form}")
+            yield EnergyLines(each.source, form, each.magnitude, each.isolate_at, each.release, each.verify)
+
+    def _exemption(self, exemption: Exemption | None) -> ExemptionView | None:
+        if exemption is None:
+            return None
+        conditions = (each.name for each in shape(Exemption) if each.name not in ANSWERED)
+        return ExemptionView(
+            answers=tuple(
+                (self.say(f"exemption-{name.replace('_', '-')}"), self.say(getattr(exemption, name)))
+                for name in conditions
+            ),
+            decided_by=str(self.book.plant.roles.roles[exemption.decided_by].name),
+            date=str(exemption.date),
+        )
 
     def _recipe(self, product: Product) -> RecipeView:
         materials = self.book.plant.materials.materials
@@ -139,40 +187,5 @@ class PlantViews:
             (str(line.ingredient), str(materials[line.ingredient].name), str(line.share), line.why or "")
             for line in product.recipe
         )
-        facts = [
-            Fact(self.say("made-in"), ", ".join(product.made_in)),
-            Fact(self.say("bottles"), ", ".join(product.bottles)),
-            Fact(self.say("cap"), product.cap),
-        ]
-        if product.claim is not None:
-            facts.append(Fact(self.say("claim"), product.claim))
-        return RecipeView(str(product.name), product.illustration == "yes", lines, tuple(facts))
-
-    def _piece_facts(self, piece: Piece) -> list[Fact]:
-        texts = (("where", piece.where), ("made-of", piece.made_of))
-        facts = [Fact(self.say(key), text) for key, text in texts if text]
-        sizes = (
-            ("capacity", piece.capacity),
-            ("heel", piece.heel),
-            ("graduation", piece.graduation),
-            ("accuracy", piece.accuracy),
-        )
-        facts += [Fact(self.say(key), self._both(text)) for key, text in sizes if text]
-        full = hold_up(piece)
-        if full is not None:
-            other = other_text(full, self.system, self.say)
-            facts.append(Fact(self.say("hold-up"), f"{primary_text(full, self.system, self.say)} ({other})"))
-        if piece.range is not None:
-            facts.append(Fact(self.say("range"), limits_text(piece.range, self.say)))
-        last = (("calibration-due", piece.calibration_due), ("note", piece.note))
-        return facts + [Fact(self.say(key), text) for key, text in last if text]
-
-    def _both(self, text: Text) -> str:
-        given = quantity(text)
-        other = other_text(given, self.system, self.say)
-        first = primary_text(given, self.system, self.say)
-        return first if other is None else f"{first} ({other})"
-
-
-def _sentence_case(name: str) -> str:
-    return name[:1].upper() + name[1:].replace("-", " ")
+        facts = self.facts.of_product(product)
+        return RecipeView(str(product.name), product.illustration == "yes", lines, facts)

@@ -1,0 +1,1 @@
+"""The rules of the audit, one a file, in a folder for each family."""

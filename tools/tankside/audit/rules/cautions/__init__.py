@@ -1,0 +1,1 @@
+"""Cautions: before what they cover, whole, in the right words."""

@@ -1,0 +1,1 @@
+"""Emergencies: what must be there before it is needed."""

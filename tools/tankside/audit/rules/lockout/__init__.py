@@ -1,0 +1,1 @@
+"""Lockout: six elements, every source of energy, the way back."""

@@ -1,0 +1,1 @@
+"""Protective equipment: what is worn, against what, and who has judged it."""

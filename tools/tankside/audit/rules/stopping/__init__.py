@@ -1,0 +1,1 @@
+"""Stopping: there, short, and proved."""

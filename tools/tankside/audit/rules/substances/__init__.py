@@ -1,0 +1,1 @@
+"""Substances: what meets what, in which order, in what it is kept."""

@@ -1,0 +1,1 @@
+"""Upkeep: what goes out of date."""

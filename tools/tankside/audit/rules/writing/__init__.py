@@ -1,0 +1,1 @@
+"""Writing: what makes a step one that people can follow."""
