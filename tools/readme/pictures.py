@@ -80,9 +80,9 @@ BLEED, SPLASH = "procedures/filling/bleed-cleaner-line.html", "emergency/splash.
 PICTURES: Mapping[str, Sequence[View]] = {
     "home.png": (Screen("index.html", TABLET, 720),),
     "amount.png": (Screen(BLEED, TABLET, 587, touched="summary", down_to=".amount-shown + .detail"),),
-    "caution.png": (Screen(BLEED, TABLET, 1054, down_to="#step-run-off"),),
+    "caution.png": (Screen(BLEED, TABLET, 972, down_to="#step-start-p1"),),
     "search.png": (Screen("index.html", TABLET, 645, typed="conductivity"),),
-    "phones.png": (Screen(SPLASH, PHONE, 844), Screen(BLEED, PHONE, 844, down_to=".step-hold")),
+    "phones.png": (Screen(SPLASH, PHONE, 844), Screen(BLEED, PHONE, 888, down_to=".step-hold")),
     "sheets.png": (Sheet("sheets/bleed-cleaner-line.pdf"), Sheet("sheets/splash.pdf")),
 }
 

@@ -11,7 +11,7 @@ from tankside.problems import quoted
 @rule(
     Family.CAUTIONS,
     Weight.MUST,
-    read("IEC/IEEE 82079-1", "", "a warning stands before the action it is about"),
+    read("IEC/IEEE 82079-1", "as quoted by others", "a warning stands before the action it is about"),
     memory("DOE-STD-1029-92", "section 4", "a warning stands immediately before the step it protects"),
 )
 def exposure_not_covered(audited: Audited) -> Iterator[Found]:
