@@ -1,5 +1,6 @@
 """Days of the book, and what lies so many days or years away from them."""
 
+from calendar import isleap
 from datetime import date, timedelta
 
 from tankside.loading.values import Text
@@ -21,8 +22,4 @@ def is_soon(text: Text, today: date) -> bool:
 def years_after(day: date, years: int) -> date:
     """Return the same day of a later year; 1 March where that year has no 29 February."""
     year = day.year + years
-    return date(year, 3, 1) if (day.month, day.day) == (2, 29) and not _is_leap(year) else day.replace(year=year)
-
-
-def _is_leap(year: int) -> bool:
-    return date(year, 3, 1) - date(year, 2, 1) == timedelta(days=29)
+    return date(year, 3, 1) if (day.month, day.day) == (2, 29) and not isleap(year) else day.replace(year=year)

@@ -4,6 +4,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from tankside.audit.audited import Audited, placed
+from tankside.audit.reading.hazard_statements import codes_of
 from tankside.audit.reading.substances import ACID, CAUSTIC, is_of
 from tankside.audit.rule import Found
 from tankside.loading.values import Text
@@ -44,7 +45,7 @@ def corrosives(audited: Audited, part: str) -> frozenset[str]:
 
 
 def _burns(materials: Materials, material: Material, part: str) -> bool:
-    codes = {str(hazard.code)[:4] for hazard in material.hazards}
+    codes = codes_of(material)
     is_unread = not codes and material.kind == "raw" and is_of(materials, material, ACID | CAUSTIC)
     return bool(codes & BURNS[part]) or is_unread
 

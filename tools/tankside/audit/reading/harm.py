@@ -3,6 +3,7 @@
 import re
 from collections.abc import Iterable, Mapping
 
+from tankside.audit.reading.hazard_statements import codes_of
 from tankside.model.facts import Material
 
 #: the signal words of ANSI Z535.6, the weakest first
@@ -63,7 +64,7 @@ def strongest(words: Iterable[str]) -> str:
 
 def least_for(material: Material) -> str:
     """Return the weakest signal word that fits what a material does to people."""
-    return strongest(_LEAST.get(str(hazard.code)[:4], WORDS[0]) for hazard in material.hazards)
+    return strongest(_LEAST.get(code, WORDS[0]) for code in codes_of(material))
 
 
 def least_said(harm: str) -> tuple[str, str]:

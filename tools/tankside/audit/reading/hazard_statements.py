@@ -4,6 +4,8 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import reduce
 
+from tankside.model.facts import Material
+
 NONE = ""
 DANGER = "Danger"
 WARNING = "Warning"
@@ -73,6 +75,11 @@ class Label:
     dropped: frozenset[str]
     #: False when a statement is not in the table; what it puts there is then not known
     is_whole: bool
+
+
+def codes_of(material: Material) -> frozenset[str]:
+    """Return the codes of the hazard statements of a material, without what is added to them: `H360FD` is H360."""
+    return frozenset(str(hazard.code)[:4] for hazard in material.hazards)
 
 
 def label_of(statements: Iterable[str], jurisdiction: str) -> Label:

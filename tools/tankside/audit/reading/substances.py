@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 
+from tankside.audit.reading.hazard_statements import codes_of
 from tankside.model.facts import Material, Materials
 
 ACID = frozenset({"acid-mineral", "acid-oxidising", "acid-organic"})
@@ -20,8 +21,7 @@ def is_of(materials: Materials, material: Material, kinds: frozenset[str]) -> bo
 
 def is_strong(materials: Materials, material: Material) -> bool:
     """Return whether it is a concentrated acid or alkali: a raw material with a statement of `STRONG`."""
-    codes = {str(hazard.code)[:4] for hazard in material.hazards}
-    return material.kind == "raw" and bool(codes & STRONG) and is_of(materials, material, ACID | CAUSTIC)
+    return material.kind == "raw" and bool(codes_of(material) & STRONG) and is_of(materials, material, ACID | CAUSTIC)
 
 
 def is_watery(material: Material) -> bool:
