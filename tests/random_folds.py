@@ -8,7 +8,7 @@ from random import Random
 
 from playwright.sync_api import Page
 
-from tankside.plant.effects import FIELDS, Effect, Energy, Flows, Joins, Names, Wears, sets
+from tankside.plant.effects import FIELDS, Effect, Energy, Flows, Joins, Names, Sees, Wears, sets
 from tankside.plant.fold import Held, Rules, folded
 from tankside.plant.portable import portable_effect, portable_rules, portable_state
 from tankside.plant.pressure import PressureRule, Way, settled
@@ -153,7 +153,8 @@ def _some(chance: Random, names: tuple[str, ...]) -> list[str]:
 
 
 def _effect(chance: Random) -> Effect:
-    kind = chance.choice(("sets", "sets", "joins", "energy", "wears", "names", "flows", "flows", "flows", "flows"))
+    kinds = ("sets", "sets", "joins", "energy", "wears", "names", "sees", "flows", "flows", "flows", "flows")
+    kind = chance.choice(kinds)
     match kind:
         case "sets":
             field = chance.choice(FIELDS)
@@ -165,6 +166,8 @@ def _effect(chance: Random) -> Effect:
             return Energy("energy", chance.choice(MACHINES), chance.choice(SOURCES), stage)
         case "wears":
             return Wears("wears", tuple(_some(chance, WORN)), chance.random() < 0.5)
+        case "sees":
+            return Sees("sees", chance.choice((*VESSELS, *LINES, "V1")), _interval(chance, Fraction(100)))
         case "names":
             return Names("names", chance.choice((*VESSELS, *LINES, "V1")), chance.choice(MATERIALS))
     amount = chance.choice((None, _interval(chance, Fraction(100)), Interval(Fraction(0), FAR)))

@@ -62,6 +62,7 @@ SMALLEST = {
     "check": "check: The hatch is shut.",
     "measure": "measure: Temperature\n    instrument: T1\n    limits: water.temperature\n    if_outside: too-warm",
     "record": "record: Temperature",
+    "labels": "labels: descaler\n    counted: out",
     "notify": "notify: lead\n    about: the reading",
     "wait": "wait: 5 min\n    for: the water to cool\n    if_late: Go on.",
     "choose": "choose: Is it warm?\n    branches:\n      - if: yes\n        go_to: too-warm\n"

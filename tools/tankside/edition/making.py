@@ -10,15 +10,18 @@ from tankside.catalogue.walking import texts
 from tankside.compute.amounts import WorkedBook
 from tankside.compute.worked import WorkedAmount
 from tankside.edition.canonical import canonical_json
+from tankside.edition.programs import program_shown
 from tankside.edition.shown import (
     ConditionShown,
     EffectsShown,
+    LabelsShown,
     MaterialShown,
     PieceShown,
     WearableShown,
     condition_shown,
     effects_shown,
     key,
+    labels_shown,
     limits_of,
     material_shown,
     wearable_shown,
@@ -32,7 +35,7 @@ from tankside.plant.stepping import stepping_in
 from tankside.quantities.portable import Portable
 
 #: names the layout of the canonical JSON; a reader of old records looks at it first
-LAYOUT = "tankside-edition-2"
+LAYOUT = "tankside-edition-3"
 SHORT = 8
 
 
@@ -58,6 +61,8 @@ class Part:
     why: str | None
     #: the edition of the procedure; only in a checklist that lists steps
     edition: "Edition | None"
+    #: which step leads on to which, from where this part begins to where it ends; only where there is an edition
+    program: Portable
 
 
 @dataclass(frozen=True)
@@ -80,6 +85,8 @@ class Edition:
     #: "material.limit" -> limits
     limits: Mapping[str, Limits]
     amounts: Mapping[str, WorkedAmount]
+    #: the products whose labels it changes to
+    labels: Mapping[str, LabelsShown]
     #: other procedures that it points to, id -> title
     procedures: Mapping[str, str]
     #: of a checklist
@@ -88,6 +95,9 @@ class Edition:
     effects: Mapping[str, tuple[Portable, ...]] = field(default_factory=dict)
     stopping: tuple[Portable, ...] = ()
     fold_rules: Portable = None
+    volumes: Mapping[str, Portable] = field(default_factory=dict)
+    program: Portable = None
+    seen: Mapping[str, tuple[Portable, ...]] = field(default_factory=dict)
 
     @cached_property
     def canonical(self) -> str:
@@ -130,12 +140,13 @@ def checklist_edition(worked: WorkedBook, checklist: Checklist, audience: Audien
     for item in checklist.items:
         procedure = worked.book.procedures[item.procedure]
         inner = procedure_edition(worked, procedure, audience, language) if checklist.is_followed else None
-        parts.append(_part(procedure, item, inner))
+        way = program_shown(stepping_in(worked, procedure), item.section) if checklist.is_followed else None
+        parts.append(_part(procedure, item, inner, way))
     return _edition(worked, checklist, _NO_AMOUNTS, audience, language, tuple(parts), _NO_EFFECTS)
 
 
 _NO_AMOUNTS: Mapping[str, WorkedAmount] = {}
-_NO_EFFECTS = EffectsShown({}, (), None)
+_NO_EFFECTS = EffectsShown({}, (), None, {}, None, {})
 
 
 def _edition(
@@ -181,11 +192,15 @@ def _filled(
         conditions={name: condition_shown(plant, name) for name in named("condition")},
         limits={name: limits_of(plant, name) for name in named("limit")},
         amounts=amounts,
+        labels={name: labels_shown(plant, name) for name in named("product")},
         procedures=dict(titles),
         parts=parts,
         effects=done.effects,
         stopping=done.stopping,
         fold_rules=done.fold_rules,
+        volumes=done.volumes,
+        program=done.program,
+        seen=done.seen,
     )
 
 
@@ -223,7 +238,7 @@ def _equipment(plant: Plant, written: Procedure | Checklist, tags: tuple[str, ..
 
 
 @remembered
-def _part(procedure: Procedure, item: Reference, edition: Edition | None) -> Part:
+def _part(procedure: Procedure, item: Reference, edition: Edition | None, program: Portable) -> Part:
     sections = {str(each.section): str(each.title) for each in procedure.steps if isinstance(each, Section)}
     return Part(
         procedure=str(procedure.procedure),
@@ -232,4 +247,5 @@ def _part(procedure: Procedure, item: Reference, edition: Edition | None) -> Par
         section_title=None if item.section is None else sections[item.section],
         why=item.why,
         edition=edition,
+        program=program,
     )

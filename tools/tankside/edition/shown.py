@@ -1,16 +1,22 @@
 """What an edition shows of the plant: only what reaches a reader, so that nothing else changes a hash."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from fractions import Fraction
 
+from tankside.catalogue.links import PLACEHOLDER
+from tankside.edition.programs import program_shown
 from tankside.loading.values import Text
 from tankside.memory import remembered
 from tankside.model.facts import EnergySource, FirstAid, Hazard, Limits, Plant
-from tankside.model.steps import Step, every
+from tankside.model.steps import Add, Move, Step, every
+from tankside.plant.claiming import claim_of
+from tankside.plant.effects import Effect
 from tankside.plant.portable import needed, portable_effect, portable_rules
 from tankside.plant.stepping import Stepping
 from tankside.problems import Span
 from tankside.quantities.portable import Portable
+from tankside.units import Quantity
 
 
 @dataclass(frozen=True)
@@ -61,6 +67,16 @@ class ConditionShown:
 
 
 @dataclass(frozen=True)
+class LabelsShown:
+    """What an edition shows of a product whose labels are changed to."""
+
+    #: of the product
+    name: str
+    #: nominal content -> the code on the labels
+    codes: Mapping[str, str]
+
+
+@dataclass(frozen=True)
 class EffectsShown:
     """What an edition says of what its steps do to the plant: enough to fold finished steps into what is where."""
 
@@ -71,6 +87,12 @@ class EffectsShown:
     #: what a fold must know of the pieces that are touched. Nothing of all others: who reads this procedure gets
     #: nothing of them, and a change there must not change its hash. None when nothing is touched.
     fold_rules: Portable
+    #: step that adds or moves a named amount -> {"amount": its name, "litres": how much one base unit of it is [L]}
+    volumes: Mapping[str, Portable]
+    #: which step leads on to which; see `program_shown`
+    program: Portable
+    #: prerequisite -> what is known of the plant when it is so
+    seen: Mapping[str, tuple[Portable, ...]]
 
 
 def key(name: str) -> Text:
@@ -81,15 +103,36 @@ def key(name: str) -> Text:
 @remembered
 def effects_shown(stepping: Stepping) -> EffectsShown:
     """Return what is shown of what a procedure does to the plant."""
-    steps = (item for item in every(stepping.procedure.steps) if isinstance(item, Step))
+    steps = tuple(item for item in every(stepping.procedure.steps) if isinstance(item, Step))
     effects = {str(step.name): done for step in steps if (done := stepping.effects(step))}
     stopping = stepping.stopping()
-    touching = tuple(effect for done in (*effects.values(), stopping) for effect in done)
+    found = {str(name): tuple(_seen(stepping, name)) for name in stepping.procedure.prerequisites}
+    looked_at = (stepping.seen(step) for step in steps)
+    touching = tuple(effect for done in (*effects.values(), stopping, *found.values(), *looked_at) for effect in done)
     return EffectsShown(
         effects={name: tuple(map(portable_effect, done)) for name, done in effects.items()},
         stopping=tuple(map(portable_effect, stopping)),
         fold_rules=portable_rules(needed(stepping.setting.rules, touching)) if touching else None,
+        volumes={str(step.name): volume for step in steps if (volume := _volume(stepping, step)) is not None},
+        program=program_shown(stepping, None),
+        seen={name: tuple(map(portable_effect, each)) for name, each in found.items()},
     )
+
+
+def _seen(stepping: Stepping, condition: Text) -> Iterator[Effect]:
+    for text in stepping.setting.facts.equipment.conditions[condition].means:
+        yield from stepping.claiming.seen(claim_of(text))
+
+
+def _volume(stepping: Stepping, step: Step) -> Portable:
+    if not isinstance(step, (Add, Move)):
+        return None
+    named = PLACEHOLDER.search(" ".join(filter(None, (step.amount, getattr(step, "until", None)))))
+    amount = None if named is None else stepping.amounts.get(named[1])
+    if amount is None:
+        return None
+    one = Quantity(Fraction(1), amount.usual.shown.unit)
+    return {"amount": amount.name, "litres": str(stepping.litres(one, str(step.material)))}
 
 
 def condition_shown(plant: Plant, name: str) -> ConditionShown:
@@ -117,6 +160,12 @@ def material_shown(plant: Plant, name: str) -> MaterialShown:
         unconfirmed=found.unconfirmed,
         never_with=never_with(plant, name),
     )
+
+
+def labels_shown(plant: Plant, name: str) -> LabelsShown:
+    """Return what is shown of a product whose labels are changed to."""
+    product = plant.products.products[key(name)]
+    return LabelsShown(str(product.name), {str(size): str(code) for size, code in product.labels.items()})
 
 
 def never_with(plant: Plant, name: str) -> dict[str, str]:

@@ -394,6 +394,8 @@ class Product:
     made_in: Annotated[tuple[Text, ...], refers("tag", "tank")] = ()
     claim: Text | None = None
     illustration: Text | None = None
+    #: nominal content -> the code on the labels of that bottle
+    labels: Mapping[Text, Text] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)

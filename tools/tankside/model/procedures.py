@@ -92,6 +92,8 @@ class Procedure:
     history: tuple[Change, ...]
     approved: Annotated[Text, refers("role")]
     done_by: Annotated[Text, refers("role")]
+    #: how its working copy is meant to be used: read then do, or do then check
+    followed: Text | None = None
     unconfirmed: Text | None = None
     emergency: Text | None = None
     handles: Annotated[tuple[Text, ...], refers("material")] = ()
@@ -138,6 +140,8 @@ class Checklist:
     history: tuple[Change, ...]
     approved: Annotated[Text, refers("role")]
     done_by: Annotated[Text, refers("role")]
+    #: as of a procedure; it holds for all its parts
+    followed: Text | None = None
 
     @property
     def is_followed(self) -> bool:

@@ -186,6 +186,17 @@ class Record(Step):
 
 
 @dataclass(frozen=True)
+class Labels(Step):
+    """Change to the labels of a product, or count what became of them."""
+
+    KINDS: ClassVar[tuple[str, ...]] = ("labels",)
+    OWN: ClassVar[str] = "product"
+    product: Annotated[Text, refers("product")]
+    #: out: read back and counted; in: used, spoiled and left are counted
+    counted: Text
+
+
+@dataclass(frozen=True)
 class Notify(Step):
     """Tell somebody."""
 
@@ -260,6 +271,7 @@ STEP_CLASSES: tuple[type[Step], ...] = (
     Check,
     Measure,
     Record,
+    Labels,
     Notify,
     Wait,
     Choose,

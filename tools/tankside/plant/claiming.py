@@ -8,7 +8,7 @@ from functools import cache
 from tankside.compute.facts import quantity
 from tankside.loading.values import Text
 from tankside.model.claims import ENERGY, Claim, read_claim
-from tankside.plant.effects import Effect, Energy, Joins, Names, Wears, sets
+from tankside.plant.effects import Effect, Energy, Joins, Names, Sees, Wears, sets
 from tankside.plant.fold import Rules, folded
 from tankside.plant.naming import Naming
 from tankside.plant.parts import Plant, litres
@@ -92,6 +92,21 @@ class Claiming:
         """Return what a claim under `leaves` does to the plant."""
         return tuple(self._effects(claim))
 
+    def seen(self, claim: Claim) -> tuple[Effect, ...]:
+        """Return what is known of the plant once somebody has seen that a claim is so."""
+        if claim.is_worn or claim.state not in ("empty", "at most", "at least"):
+            return self.effects(claim)
+        tags = tuple(map(str, claim.subjects))
+        return tuple(Sees("sees", tag, self._limits(tag, claim)) for tag in tags)
+
+    def _limits(self, tag: str, claim: Claim) -> Interval:
+        """Return the volumes that agree with a claim about how much there is."""
+        if claim.state == "empty":
+            return Interval(ZERO, self.plant.parts[tag].heel)
+        assert claim.quantity is not None, f"{claim.state} names a volume"
+        said = litres(quantity(claim.quantity, "volume"))
+        return Interval(ZERO, said) if claim.state == "at most" else Interval(said, FAR)
+
     def _is_worn(self, state: State, claim: Claim) -> bool:
         worn = self._worn(claim)
         return worn <= state.worn if claim.state == "on" else not worn & state.worn
@@ -126,13 +141,7 @@ class Claiming:
             return Contents(Interval(ZERO, ZERO))
         if claim.state == "holds":
             return self._holding(held, claim, self.plant.parts[tag].heel)
-        if claim.state == "empty":
-            limits = Interval(ZERO, self.plant.parts[tag].heel)
-        else:
-            assert claim.quantity is not None, f"{claim.state} names a volume"
-            said = litres(quantity(claim.quantity, "volume"))
-            limits = Interval(ZERO, said) if claim.state == "at most" else Interval(said, FAR)
-        volume = held.volume.within(limits)
+        volume = held.volume.within(self._limits(tag, claim))
         return None if volume is None else contents(volume, {name: _cut(part, volume) for name, part in held.parts})
 
     def _holding(self, held: Contents, claim: Claim, heel: Fraction) -> Contents | None:

@@ -79,7 +79,17 @@ class Names:
     material: str
 
 
-Effect = Sets | Joins | Energy | Wears | Flows | Names
+@dataclass(frozen=True)
+class Sees:
+    """Somebody has seen how much stands in a piece."""
+
+    kind: Literal["sees"]
+    tag: str
+    #: [L]
+    volume: Interval
+
+
+Effect = Sets | Joins | Energy | Wears | Flows | Names | Sees
 
 
 def sets(tag: str, field: str, to: bool | str) -> Sets:

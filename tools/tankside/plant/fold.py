@@ -4,11 +4,11 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from fractions import Fraction
 
-from tankside.plant.effects import Effect, Energy, Flows, Joins, Names, Sets, Wears
+from tankside.plant.effects import Effect, Energy, Flows, Joins, Names, Sees, Sets, Wears
 from tankside.plant.parts import Plant
 from tankside.plant.pressure import PressureRule, pressure_rules, settled
 from tankside.plant.state import State
-from tankside.plant.volumes import EMPTY, NOTHING, ZERO, Contents, Interval, divided, flushed, poured
+from tankside.plant.volumes import EMPTY, NOTHING, ZERO, Contents, Interval, contents, divided, flushed, poured
 
 #: fields that change what presses on the lines
 PRESSING = ("is_open", "is_running", "is_under_pressure")
@@ -75,6 +75,17 @@ def folded(rules: Rules, state: State, effect: Effect) -> State:
             return state if held is None else state.with_piece(effect.tag, contents=held.renamed(effect.material))
         case Flows():
             return _flow(rules, state, effect)
+        case Sees():
+            return _seen(state, effect)
+
+
+def _seen(state: State, effect: Sees) -> State:
+    """Believe the eyes: what was worked out and does not agree with them is dropped."""
+    held = state[effect.tag].contents
+    if held is None:
+        return state
+    volume = held.volume.within(effect.volume) or effect.volume
+    return state.with_piece(effect.tag, contents=contents(volume, dict(held.parts)))
 
 
 def _set(rules: Rules, state: State, effect: Sets) -> State:

@@ -8,14 +8,14 @@ from collections.abc import Iterable
 from dataclasses import fields
 from fractions import Fraction
 
-from tankside.plant.effects import Effect, Energy, Flows, Joins, Names, Sets, Wears
+from tankside.plant.effects import Effect, Energy, Flows, Joins, Names, Sees, Sets, Wears
 from tankside.plant.fold import PRESSING, Held, Rules
 from tankside.plant.pressure import PressureRule, Way
 from tankside.plant.state import Piece, State
 from tankside.plant.volumes import Contents, Interval
 from tankside.quantities.portable import Portable
 
-_KINDS = {"sets": Sets, "joins": Joins, "energy": Energy, "wears": Wears, "flows": Flows, "names": Names}
+_KINDS = {"sets": Sets, "joins": Joins, "energy": Energy, "wears": Wears, "flows": Flows, "names": Names, "sees": Sees}
 _NEW = Piece()
 
 
@@ -74,8 +74,9 @@ def read_effect(written: Portable) -> Effect:
     for name in ("what", "through"):
         if name in given:
             given[name] = tuple(given[name])
-    if given.get("amount") is not None:
-        given["amount"] = _read_interval(given["amount"])
+    for name in ("amount", "volume"):
+        if given.get(name) is not None:
+            given[name] = _read_interval(given[name])
     effect: Effect = made(**given)
     return effect
 

@@ -13,7 +13,7 @@ from tankside.compute.worked import WorkedAmount
 from tankside.loading.values import Text
 from tankside.memory import remembered
 from tankside.model.procedures import Procedure
-from tankside.model.steps import Add, Drive, Isolate, Move, Step, TurnValve
+from tankside.model.steps import Add, Choose, Drive, Isolate, Move, Step, TurnValve
 from tankside.plant.claiming import Claiming, claim_of
 from tankside.plant.effects import Effect, Flows, sets
 from tankside.plant.parts import litres
@@ -40,6 +40,12 @@ class Stepping:
     def effects(self, step: Step) -> tuple[Effect, ...]:
         """Return what a step does, in order."""
         return (*self._own(step), *self._left(step))
+
+    def seen(self, step: Step) -> tuple[Effect, ...]:
+        """Return what is known of the plant once it has been seen that what a step looks at is so, on whatever way."""
+        branches = step.branches if isinstance(step, Choose) else ()
+        texts = (*step.finds, *(text for branch in branches for text in branch.finds))
+        return tuple(effect for text in texts for effect in self.claiming.seen(claim_of(text)))
 
     def stopping(self) -> tuple[Effect, ...]:
         """Return what `stop_safely` does."""
@@ -89,13 +95,14 @@ class Stepping:
         """Return what an amount of a step may come to [L], its tolerance included."""
         amount = self.amounts.get(text.strip("<>"))
         if amount is None:
-            found = self._litres(quantity(text, "volume", "mass"), material)
+            found = self.litres(quantity(text, "volume", "mass"), material)
             return Interval(found, found)
-        off = ZERO if amount.tolerance is None else self._litres(amount.tolerance, material)
-        low, high = self._litres(amount.least, material), self._litres(amount.most, material)
+        off = ZERO if amount.tolerance is None else self.litres(amount.tolerance, material)
+        low, high = self.litres(amount.least, material), self.litres(amount.most, material)
         return Interval(max(low - off, ZERO), high + off)
 
-    def _litres(self, amount: Quantity, material: str) -> Fraction:
+    def litres(self, amount: Quantity, material: str) -> Fraction:
+        """Return an amount of a material as its volume [L]."""
         if amount.unit.kind.name == "volume":
             return litres(amount)
         found = self.setting.facts.materials.materials[Text(material, self.procedure.span)]

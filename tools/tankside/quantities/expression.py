@@ -208,6 +208,16 @@ def as_typed(tree: Expression) -> Expression:
     return tree
 
 
+def from_json(written: Json) -> Expression:
+    """Return the tree that `to_json` wrote."""
+    if isinstance(written, str):
+        return Number(Fraction(written))
+    op, *args = written
+    if op == "constant":
+        return Constant(*map(str, args))
+    return Name(str(args[0])) if op == "name" else Call(str(op), tuple(map(from_json, args)))
+
+
 def to_json(tree: Expression) -> Json:
     """Return the tree as nested lists, numbers as decimal text or ``a/b``."""
     match tree:

@@ -16,6 +16,7 @@ from tankside.model.steps import (
     Hold,
     Isolate,
     Item,
+    Labels,
     Measure,
     Move,
     Note,
@@ -177,6 +178,9 @@ class StepTexts:
                 return self._with_how(added, step.how)
             case Do():
                 return self.words(step.text)
+            case Labels():
+                name = self.edition.labels[step.product].name
+                return self.words(self.say(f"step-labels-{step.counted}", product=_inside_sentence(name)))
             case Notify():
                 role = _inside_sentence(self.edition.roles[step.role])
                 return self.words(self.say("step-notify", role=role, about=step.about))

@@ -19,13 +19,14 @@ var tankside = window.tankside || {};
  *   amount?: IntervalText}} Flows from outside, without `source`; until only the heel is left, without `amount`
  */
 /** @typedef {{kind: 'names', tag: string, material: string}} Names */
-/** @typedef {Sets | Joins | Energy | Wears | Flows | Names} Effect */
+/** @typedef {{kind: 'sees', tag: string, volume: IntervalText}} Sees */
+/** @typedef {Sets | Joins | Energy | Wears | Flows | Names | Sees} Effect */
 
 /* Effects folded into a state: `fold.py` and `settled` of `pressure.py`, with all as `portable.py` writes it. */
 tankside.fold = (function () {
   const { ZERO, read, subtract } = tankside.rational;
   const { pieceOf, withPiece, contentsOf, own, union, without } = tankside.plantState;
-  const { NOTHING, interval, isSome, plus, less, within, poured, together, divided, flushed,
+  const { NOTHING, contents, interval, isSome, plus, less, within, poured, together, divided, flushed,
     readInterval, contentsText } = tankside.volumes;
 
   /** Fields that change what presses on the lines. */
@@ -54,6 +55,7 @@ tankside.fold = (function () {
       }
       case 'names': return named(state, effect);
       case 'flows': return flow(rules, state, effect);
+      case 'sees': return seen(state, effect);
       default: throw new RangeError(`no kind of effect '${/** @type {any} */ (effect).kind}'`);
     }
   }
@@ -72,6 +74,14 @@ tankside.fold = (function () {
       }
     }
     return PRESSING.includes(field) ? settled(rules, after) : after;
+  }
+
+  /** Believe the eyes. @param {State} state @param {Sees} effect */
+  function seen(state, { tag, volume }) {
+    if (pieceOf(state, tag).contents === null) return state;
+    const [held, sees] = [contentsOf(state, tag), readInterval(volume)];
+    const agreed = contents(within(held.volume, sees) || sees, held.parts);
+    return withPiece(state, tag, { contents: contentsText(agreed) });
   }
 
   /** @param {State} state @param {Names} effect */

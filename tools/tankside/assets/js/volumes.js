@@ -241,7 +241,7 @@ tankside.volumes = (function () {
   }
 
   return Object.freeze({
-    EMPTY, NOTHING, interval, isSome, plus, less, within, poured, together, divided, flushed,
+    EMPTY, NOTHING, contents, interval, isSome, plus, less, within, poured, together, divided, flushed,
     readInterval, readContents, contentsText,
   });
 })();

@@ -1,0 +1,139 @@
+'use strict';
+
+var tankside = window.tankside || {};
+
+/**
+ * An event of a working copy. Beside these keys it has those of its kind.
+ * @typedef {{
+ *   seq: number, copy: string, previous: string, hash: string, edition: string, kind: string, who: string,
+ *   role: string, at: string, clock: number, session: string
+ * } & Object<string, any>} CopyEvent
+ */
+
+/* Canonical JSON, SHA-256, and the chain of events: `canonical.py` and `chain.py`. The hash that browsers have works on
+   secure addresses only, and a tablet may get its pages over plain HTTP. */
+tankside.chain = (function () {
+  /** The first 32 bits of the fractional parts of the cube roots of the first 64 primes (FIPS 180-4, 4.2.2). */
+  const ROUNDS = roots(64, 3);
+  /** The same of the square roots of the first 8 primes (FIPS 180-4, 5.3.3). */
+  const FIRST = roots(8, 2);
+  const BLOCK = 64;
+
+  /** @param {number} count @param {2 | 3} power */
+  function roots(count, power) {
+    const primes = [];
+    for (let each = 2; primes.length < count; each += 1) {
+      if (primes.every((prime) => each % prime !== 0)) primes.push(each);
+    }
+    return Uint32Array.from(primes, (prime) => Number(wholeRoot(BigInt(prime) << BigInt(32 * power), power) & 0xffffffffn));
+  }
+
+  /** @param {bigint} value @param {2 | 3} power the largest whole number whose power is not above the value */
+  function wholeRoot(value, power) {
+    let [low, high] = [0n, 1n << 40n];
+    while (low < high) {
+      const middle = (low + high + 1n) >> 1n;
+      if (middle ** BigInt(power) <= value) low = middle;
+      else high = middle - 1n;
+    }
+    return low;
+  }
+
+  /** @param {Uint8Array} bytes @returns {Uint8Array} with the padding of FIPS 180-4, 5.1.1 */
+  function padded(bytes) {
+    const length = Math.ceil((bytes.length + 9) / BLOCK) * BLOCK;
+    const whole = new Uint8Array(length);
+    whole.set(bytes);
+    whole[bytes.length] = 0x80;
+    const view = new DataView(whole.buffer);
+    view.setUint32(length - 8, Math.floor(bytes.length / 0x20000000));
+    view.setUint32(length - 4, bytes.length << 3);
+    return whole;
+  }
+
+  /** @param {Uint32Array} words @param {DataView} view @param {number} at */
+  function schedule(words, view, at) {
+    for (let place = 0; place < 16; place += 1) words[place] = view.getUint32(at + place * 4);
+    for (let place = 16; place < 64; place += 1) {
+      const [early, late] = [words[place - 15], words[place - 2]];
+      const small = ((early >>> 7) | (early << 25)) ^ ((early >>> 18) | (early << 14)) ^ (early >>> 3);
+      const large = ((late >>> 17) | (late << 15)) ^ ((late >>> 19) | (late << 13)) ^ (late >>> 10);
+      words[place] = words[place - 16] + small + words[place - 7] + large;
+    }
+  }
+
+  /**
+   * Return the SHA-256 of a text in UTF-8, as hexadecimal text (FIPS 180-4, 6.2.2).
+   * @param {string} text
+   */
+  function sha256(text) {
+    const bytes = padded(new TextEncoder().encode(text));
+    const view = new DataView(bytes.buffer);
+    const words = new Uint32Array(64);
+    const sum = Uint32Array.from(FIRST);
+    for (let at = 0; at < bytes.length; at += BLOCK) {
+      schedule(words, view, at);
+      let [a, b, c, d, e, f, g, h] = sum;
+      for (let place = 0; place < 64; place += 1) {
+        const turned = ((e >>> 6) | (e << 26)) ^ ((e >>> 11) | (e << 21)) ^ ((e >>> 25) | (e << 7));
+        const one = (h + turned + ((e & f) ^ (~e & g)) + ROUNDS[place] + words[place]) | 0;
+        const other = ((a >>> 2) | (a << 30)) ^ ((a >>> 13) | (a << 19)) ^ ((a >>> 22) | (a << 10));
+        const two = (other + ((a & b) ^ (a & c) ^ (b & c))) | 0;
+        h = g; g = f; f = e; e = (d + one) | 0; d = c; c = b; b = a; a = (one + two) | 0;
+      }
+      sum[0] += a; sum[1] += b; sum[2] += c; sum[3] += d; sum[4] += e; sum[5] += f; sum[6] += g; sum[7] += h;
+    }
+    return Array.from(sum, (word) => word.toString(16).padStart(8, '0')).join('');
+  }
+
+  /**
+   * Return a value as JSON with sorted keys and no blanks.
+   * @param {any} value texts, whole numbers, truths, lists and tables
+   * @returns {string}
+   */
+  function canonical(value) {
+    if (Array.isArray(value)) return `[${value.map(canonical).join(',')}]`;
+    if (!(value instanceof Object)) return JSON.stringify(value);
+    const keys = Object.keys(value).sort();
+    return `{${keys.map((key) => `${JSON.stringify(key)}:${canonical(value[key])}`).join(',')}}`;
+  }
+
+  /** @param {CopyEvent} event */
+  function eventHash({ hash, ...event }) {
+    return sha256(canonical(event));
+  }
+
+  /**
+   * Return an event behind another one, with its number, the hash of the one before, and its own.
+   * @param {any} event
+   * @param {CopyEvent | null} before
+   * @returns {CopyEvent}
+   */
+  function chained(event, before) {
+    const linked = {
+      ...event,
+      seq: before === null ? 0 : before.seq + 1,
+      previous: before === null ? event.edition : before.hash,
+    };
+    return { ...linked, hash: eventHash(linked) };
+  }
+
+  /**
+   * Return the place of each event that is not what was chained there, and what is wrong with it.
+   * @param {CopyEvent[]} events
+   * @returns {Array<[number, string]>}
+   */
+  function brokenLinks(events) {
+    return events.flatMap((event, place) => {
+      const expected = place === 0 ? event.edition : events[place - 1].hash;
+      /** @type {Array<[number, string]>} */
+      const found = [];
+      if (event.seq !== place) found.push([place, 'number']);
+      if (event.previous !== expected) found.push([place, 'previous']);
+      if (event.hash !== eventHash(event)) found.push([place, 'hash']);
+      return found;
+    });
+  }
+
+  return Object.freeze({ sha256, canonical, eventHash, chained, brokenLinks });
+})();
