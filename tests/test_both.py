@@ -2,9 +2,11 @@
 
 import json
 from fractions import Fraction
+from hashlib import sha256
 from pathlib import Path
 from typing import Any, get_args
 
+import copy_cases
 import pytest
 
 from tankside.plant.effects import FIELDS, Effect
@@ -22,6 +24,8 @@ from tankside.quantities.evaluate import OPERATIONS, evaluate
 from tankside.quantities.expression import Call, Constant, Expression, Name, Number, to_json
 from tankside.quantities.infix import infix
 from tankside.quantities.working import working
+from tankside.records.chain import broken_links, chained, event_hash
+from tankside.records.serials import check_character, fault, grouped, plain
 from tankside.texts import words
 from tankside.units import Quantity, QuantityError, parse_quantity, unit_named
 from tankside.views.numbers import exact_text, other_text, primary_text
@@ -122,3 +126,43 @@ def test_every_kind_of_effect_and_every_field_has_a_case() -> None:
 @pytest.mark.parametrize("case", cases("formulas"))
 def test_formula_has_parentheses_only_where_they_are_needed(case: Any) -> None:
     assert infix(tree(case["expression"]), str) == case["expected"]
+
+
+@pytest.mark.parametrize("case", cases("serials"))
+def test_serial_is_read_and_judged(case: Any) -> None:
+    serial = plain(case["text"])
+    assert [serial, fault(serial), check_character(serial), grouped(serial)] == case["expected"]
+
+
+def of_chains(key: str) -> list[Any]:
+    return [each for each in cases("chains") if key in each.values[0]]
+
+
+@pytest.mark.parametrize("case", of_chains("text"))
+def test_hash_of_a_text_is_the_published_one_or_that_of_the_library(case: Any) -> None:
+    assert sha256((case["text"] * case["times"]).encode("utf-8")).hexdigest() == case["expected"]
+
+
+@pytest.mark.parametrize("case", of_chains("json"))
+def test_event_is_hashed_as_its_canonical_text(case: Any) -> None:
+    text, expected = case["expected"]
+    assert sha256(text.encode("utf-8")).hexdigest() == expected
+    assert event_hash(json.loads(case["json"])) == expected
+
+
+@pytest.mark.parametrize("case", of_chains("events"))
+def test_each_event_is_chained_to_the_one_before(case: Any) -> None:
+    links: list[Any] = []
+    for event in case["events"]:
+        links.append(chained(event, links[-1] if links else None))
+    assert [[each["seq"], each["previous"], each["hash"]] for each in links] == case["expected"]
+
+
+@pytest.mark.parametrize("case", of_chains("linked"))
+def test_changed_event_is_found_in_its_chain(case: Any) -> None:
+    assert [list(each) for each in broken_links(case["linked"])] == case["expected"]
+
+
+@pytest.mark.parametrize("case", [pytest.param(each, id=each["name"]) for each in copy_cases.copy_cases()])
+def test_working_copy_refuses_and_stands_as_the_words_say(case: Any) -> None:
+    assert copy_cases.answer(case) == case["expected"]

@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
+import copy_cases
 import pytest
 from evaluator_page import evaluator_page
 from playwright.sync_api import Browser, Page
@@ -43,6 +44,23 @@ ANSWERS = {
       return frozen(effects).reduce((state, effect) => frozen(folded(frozen(rules), state, effect)), frozen(before));
     }""",
     "formulas": """({expression}) => tankside.infix(expression, (name) => name)""",
+    "serials": """({text}) => {
+      const {plain, fault, checkCharacter, grouped} = tankside.serial;
+      const serial = plain(text);
+      return [serial, fault(serial), checkCharacter(serial), grouped(serial)];
+    }""",
+    "chains": """({text, times, json, linked, events}) => {
+      const {sha256, canonical, eventHash, chained, brokenLinks} = tankside.chain;
+      if (text !== undefined) return sha256(text.repeat(times));
+      if (json !== undefined) return [canonical(JSON.parse(json)), eventHash(JSON.parse(json))];
+      if (linked !== undefined) return brokenLinks(linked);
+      let before = null;
+      return events.map((event) => {
+        before = chained(event, before);
+        return [before.seq, before.previous, before.hash];
+      });
+    }""",
+    "copies": copy_cases.ANSWER,
     "shown": """({text, system}) => {
       const {parseQuantity} = tankside.reading;
       const {exactText, primaryText, otherText} = tankside.numberText;
@@ -62,6 +80,8 @@ ASK = """(asked) => asked.map((each) => {
 
 
 def cases(name: str) -> list[Any]:
+    if name == "copies":
+        return copy_cases.copy_cases()
     found: list[Any] = json.loads((FOLDER / f"{name}.json").read_text(encoding="utf-8"))["cases"]
     return found
 
@@ -78,7 +98,7 @@ def answers(page: Page, name: str) -> list[Any]:
     return found
 
 
-@pytest.mark.parametrize("name", ["expressions", "conversions", "working", "formulas", "readings", "shown", "folds"])
+@pytest.mark.parametrize("name", sorted(ANSWERS.keys() - {"refusals"}))
 def test_browser_answers_each_case_as_expected(page: Page, name: str) -> None:
     expected = [case["expected"] for case in cases(name)]
     assert len(expected) >= 15
@@ -90,4 +110,5 @@ def test_browser_refuses_what_is_no_quantity_with_its_code(page: Page) -> None:
 
 
 def test_every_file_of_cases_is_put_to_the_browser() -> None:
-    assert {path.stem for path in FOLDER.glob("*.json")} == ANSWERS.keys()
+    # Those of the board are driven in test_board_page.py.
+    assert {path.stem for path in FOLDER.glob("*.json")} == ANSWERS.keys() | {"boards", "starts"}

@@ -47,7 +47,7 @@ def test_same_input_same_bytes(site: Path, tmp_path: Path) -> None:
 def test_only_the_site_and_the_kept_sheets_are_left(site: Path) -> None:
     assert sorted(path.name for path in site.parent.iterdir()) == ["laid-out", "site"]
     assert sorted(hashes(site / "sheets").values()) == sorted(hashes(site.parent / "laid-out").values())
-    assert len(list((site / "sheets").glob("*.pdf"))) == 32
+    assert len(list((site / "sheets").glob("*.pdf"))) == 34
 
 
 def test_without_print_libraries_the_site_is_built_and_the_lack_is_said_loudly(tmp_path: Path) -> None:

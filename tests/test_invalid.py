@@ -90,6 +90,17 @@ def make_changed(book: Path) -> None:
     (book / FLUSH).write_text(text.replace("Shut V1.", "Shut V1 at once."), encoding="utf-8", newline="\n")
 
 
+def make_codes_go(book: Path) -> None:
+    for path, old, new in (
+        (FLUSH, "  - open: V1\n", "  - labels: descaler\n    counted: out\n  - open: V1\n"),
+        (FLUSH, "  - shut: V1\n", "  - shut: V1\n  - labels: descaler\n    counted: in\n    step: count-labels\n"),
+        ("procedures/plant/products.yaml", "    labels:\n      1 L: DESCALER-1\n", ""),
+    ):
+        text = (book / path).read_text(encoding="utf-8")
+        assert old in text
+        (book / path).write_text(text.replace(old, new), encoding="utf-8", newline="\n")
+
+
 def make_exception_go(book: Path) -> None:
     facts = book / "procedures/plant/book.yaml"
     whole = facts.read_text(encoding="utf-8")
@@ -115,6 +126,7 @@ MADE: dict[str, Callable[[Path], None]] = {
     "file-missing": make_missing,
     "file-too-big": make_too_big,
     "hash-changed": make_changed,
+    "labels-without-code": make_codes_go,
     "link-leaves-book": make_link,
 }
 

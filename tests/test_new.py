@@ -373,7 +373,7 @@ def test_lockout_without_a_machine_to_lock_is_refused(starter: Path) -> None:
 def test_schemas_are_listed_printed_and_written(tmp_path: Path) -> None:
     names = run("schema").output.split()
     assert sorted(names) == sorted(
-        ["book", "checklist", "common", "equipment", "materials", "procedure", "products", "roles"]
+        ["book", "checklist", "common", "equipment", "materials", "procedure", "products", "record", "roles"]
     )
     assert json.loads(run("schema", "roles").output)["$id"] == "roles.schema.json"
     assert run("schema", "--into", tmp_path / "deep/er").exit_code == 0

@@ -6,7 +6,7 @@ from fractions import Fraction
 from pathlib import Path
 
 import pytest
-from evaluator_page import FOLD, SCRIPTS, evaluator_page
+from evaluator_page import BOARD, COPY, FOLD, PAPER, SCRIPTS, evaluator_page
 from playwright.sync_api import Browser
 
 from tankside.checkup import check_book
@@ -15,7 +15,10 @@ from tankside.quantities.expression import fewest, to_json
 from tankside.render_site.scripts import LIVE_AMOUNTS, UNIT_TABLE, unit_table_script
 
 ROOT = Path(__file__).parent.parent
-OURS = (*(Path(address).name for address in LIVE_AMOUNTS if not address.endswith(UNIT_TABLE)), *FOLD)
+#: what shows the board
+SHOWN = ("board-words.js", "board-list.js", "board-diagram.js", "board-page.js")
+AMOUNTS = tuple(Path(address).name for address in LIVE_AMOUNTS if not address.endswith(UNIT_TABLE))
+OURS = (*AMOUNTS, *FOLD, *COPY, *PAPER, *BOARD, *SHOWN)
 #: what makes code of text, loads a module, asks elsewhere, or keeps something
 UNWANTED = re.compile(r"\beval\b|\bFunction\b|\bimport\b|\bexport\b|\bfetch\b|XMLHttpRequest|https?:|\w+Storage\b")
 

@@ -72,7 +72,7 @@ def test_nothing_else_is_stamped(made: Made) -> None:
     stamped = {address for address, text in made.pages.items() if 'class="stamp"' in text}
     own = {"procedures/filling/bleed-cleaner-line.html", "emergency/small-spill.html"}
     # A checklist that lists its steps stamps that part.
-    assert stamped == own | {"checklists/make-cleaner.html"}
+    assert stamped == own | {"checklists/fill-cleaner.html"}
 
 
 def test_emergency_is_shown_all_the_same_with_what_was_found(made: Made) -> None:

@@ -1,6 +1,7 @@
 """Every word of the interface stands in one table, and every word of the table reaches a reader of the demo book."""
 
 import json
+import re
 from datetime import date
 from pathlib import Path
 
@@ -12,12 +13,16 @@ from tankside.loading.sources import picture_data
 from tankside.render_print.engine import Engine
 from tankside.render_print.sheets import SheetMaker
 from tankside.render_print.shelf import Shelf
+from tankside.render_site.board import board_data_script, board_drawing_script
 from tankside.render_site.content import Content
 from tankside.render_site.emergencies import emergency_pages
 from tankside.render_site.navigation import frame_words, navigation
 from tankside.render_site.pages import pages
 from tankside.render_site.search import index_script
+from tankside.render_site.work import work_pages
+from tankside.render_site.working import working_pages
 from tankside.texts import Words
+from tankside.views.work import SCRIPT_WORDS
 
 ROOT = Path(__file__).parent.parent
 #: words for what a book may hold and the demo book does not: a limit without an upper end, a procedure that needs no
@@ -67,14 +72,44 @@ def test_every_word_of_the_table_reaches_a_page_or_sheet(asked: set[str], tmp_pa
         content = Content(checkup.book, checkup.editions, "en", has_sheets, checkup.rehearsal, audit)
         assert list(pages(content))
         assert list(emergency_pages(content))
+        assert list(work_pages(content))
+        assert list(working_pages(content))
         assert index_script(content)
         assert frame_words(content)
+        assert board_data_script(content)
+        assert board_drawing_script(content)
         assert navigation(content, ())
     maker = SheetMaker(Engine(), picture_data(ROOT), checkup.book.plant.facts, "en", content.stamps)
     assert maker.make_statement(content.audit_view, Shelf(tmp_path), print).is_file()
     for edition in checkup.editions.values():
         assert maker.pdf(edition)
-    assert sorted(set(table()) - asked - ELSEWHERE) == []
+    by_scripts = {key for key in table() if key.startswith(SCRIPT_WORDS) and is_said_by_a_script(key)}
+    assert sorted(set(table()) - asked - by_scripts - ELSEWHERE) == []
+
+
+SCRIPTS = "".join(path.read_text(encoding="utf-8") for path in sorted((ROOT / "tools/tankside/assets/js").glob("*.js")))
+#: a key that is put together of a beginning, a code and an end
+COMPOSED = re.compile(r"`([\w-]+-)\$\{[^}`]+\}([\w-]*)`")
+PATTERNS = tuple(set(COMPOSED.findall(SCRIPTS)))
+
+
+def is_said_by_a_script(key: str) -> bool:
+    """Return whether a script names a key as it is, or the code in it and what is put around that."""
+    if f"'{key}'" in SCRIPTS:
+        return True
+    codes = (
+        key.removeprefix(first).removesuffix(last)
+        for first, last in PATTERNS
+        if key.startswith(first) and key.endswith(last)
+    )
+    return any(re.search(rf"'{re.escape(code)}'|\b{re.escape(code)}: ", SCRIPTS) for code in codes if code)
+
+
+def test_word_that_no_script_says_is_noticed() -> None:
+    assert is_said_by_a_script("work-list-go-on")
+    assert is_said_by_a_script("refused-not-next")
+    assert not is_said_by_a_script("work-list-never-said")
+    assert not is_said_by_a_script("refused-never-refused")
 
 
 def test_gaps_in_the_words_are_named() -> None:

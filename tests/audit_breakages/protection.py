@@ -193,7 +193,7 @@ def assessments() -> Iterator[tuple[str, str]]:
 def in_assessments() -> Iterator[Breakage]:
     """Break each assessment in every way that a rule looks for."""
     for name, whole in assessments():
-        listed = re.search(r"    procedures:\s+\[(.*)\]\n", whole)
+        listed = re.search(r"    procedures:\s+\[([^\]]*)\]\n", whole)
         worn = re.search(r"    wear: \[(.*)\]\n", whole)
         kinds = re.findall(r"      - kind: .+\n        says: .+\n", whole)
         assert listed is not None
@@ -216,9 +216,9 @@ def in_assessments() -> Iterator[Breakage]:
 def in_no_assessment() -> Iterator[Breakage]:
     """Take each procedure in which something is worn out of its assessment."""
     for name, whole in assessments():
-        listed = re.search(r"    procedures:\s+\[(.*)\]\n", whole)
+        listed = re.search(r"    procedures:\s+\[([^\]]*)\]\n", whole)
         assert listed is not None
-        for each in listed[1].split(", "):
+        for each in re.split(r",\s+", listed[1]):
             if WEAR.search(text_of(path_of(each))):
                 # A list cannot be empty: an emergency without protective equipment takes the place.
                 other = without(listed[1], each) if ", " in listed[1] else "[splash]"

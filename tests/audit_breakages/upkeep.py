@@ -124,7 +124,7 @@ def sources() -> Iterator[Breakage]:
 def nobody_led_there() -> Iterator[Breakage]:
     """Return what leads to a procedure taken away, where it is the only thing that does."""
     for path, old, name in (
-        ("procedures/filling/bleed-cleaner-line.yaml", "    go_to: fill-by-hand\n", "breakdown/fill-by-hand"),
+        ("checklists/fill-cleaner.yaml", item("fill-cleaner", "fill-cleaner-bottles"), "filling/fill-cleaner-bottles"),
         (
             "procedures/cleaning/clean-mixing-tank.yaml",
             "    go_to: lock-out-transfer-pump\n",

@@ -1,6 +1,7 @@
 """Single breakages of the demo book, by what is broken."""
 
 from breakages.amounts import AMOUNTS
+from breakages.bottles import BOTTLES
 from breakages.breakage import Breakage
 from breakages.days import DAYS
 from breakages.locks import LOCKS
@@ -11,5 +12,5 @@ from breakages.states import STATES
 from breakages.valves import VALVES
 from breakages.ways import WAYS
 
-GROUPS = (VALVES, ORDER, AMOUNTS, WAYS, MATERIALS_THAT_MEET, STATES, PEOPLE, LOCKS, DAYS)
+GROUPS = (VALVES, BOTTLES, ORDER, AMOUNTS, WAYS, MATERIALS_THAT_MEET, STATES, PEOPLE, LOCKS, DAYS)
 ALL: tuple[Breakage, ...] = tuple(each for group in GROUPS for each in group)

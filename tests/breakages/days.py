@@ -54,8 +54,8 @@ DAYS = (
     Breakage(
         "work before the workshop is opened",
         BOOK,
-        "[open-the-workshop, make-cleaner, close-the-workshop]",
-        "[make-cleaner, open-the-workshop, close-the-workshop]",
+        "[open-the-workshop, make-cleaner, fill-cleaner, close-the-workshop]",
+        "[make-cleaner, open-the-workshop, fill-cleaner, close-the-workshop]",
         "prerequisite-unmet",
         "procedure: clean-mixing-tank",
         at_path=MAKING,

@@ -7,6 +7,7 @@ from typing import Any
 
 from tankside.catalogue.agreement import day_disagreements, disagreements, plant_disagreements
 from tankside.catalogue.characters import undrawn
+from tankside.catalogue.labels import label_disagreements
 from tankside.catalogue.links import Linked, link_problems
 from tankside.catalogue.names import Names
 from tankside.loading.reading import read
@@ -101,6 +102,7 @@ def load(source: Source) -> Loaded:
 def _disagreements(book: Book, reading: _Reading) -> Iterator[Problem]:
     yield from disagreements(book.procedures, book.checklists)
     yield from plant_disagreements(book.plant)
+    yield from label_disagreements(book.plant.products, book.procedures)
     yield from day_disagreements(book.plant.facts, book.checklists)
     for part in reading.plant.values():
         yield from undrawn(part)

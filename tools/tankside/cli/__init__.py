@@ -15,6 +15,7 @@ from tankside.cli.calc import calc
 from tankside.cli.check import check
 from tankside.cli.dry_run import dry_run
 from tankside.cli.new import new
+from tankside.cli.records import records
 from tankside.cli.schema import schema
 from tankside.cli.serve import serve
 from tankside.cli.sheets import sheets
@@ -34,7 +35,7 @@ def tankside() -> None:
     """Check, work out and publish a workshop's book of procedures."""
 
 
-for verb in (check, dry_run, audit, build, serve, sheets, calc, new, schema):
+for verb in (check, dry_run, audit, build, serve, sheets, records, calc, new, schema):
     tankside.add_command(verb)
 
 

@@ -67,18 +67,21 @@ def drawn(piece: DiagramPiece) -> str:
             f'<path d="{d}" fill="none" stroke="{ink}" stroke-width="{wide}" stroke-linejoin="round"/>'
             for ink, wide in (("#000", 13), ("#fff", 8))
         )
-    cross = ""
-    if not piece.look.is_in_order:
-        w, h = piece.half_width, piece.half_height
-        cross = "".join(
-            f'<path d="M{-w} {-h}L{w} {h}M{w} {-h}L{-w} {h}" fill="none" stroke="{ink}" stroke-width="{wide}"/>'
-            for ink, wide in (("#fff", 7), ("#000", 3))
-        )
+    crossed = "" if piece.look.is_in_order else cross(piece)
     ground = "#000" if shown.is_solid else "#fff"
     return (
         f'{around}<path d="{d}" fill="{ground}"/>{"".join(_liquid(piece, shown))}'
         f'<path d="{d}" fill="none" stroke="#000" stroke-width="{width}" stroke-linejoin="round"{dashes}/>'
-        f"{shown.over}{cross}"
+        f"{shown.over}{crossed}"
+    )
+
+
+def cross(piece: DiagramPiece) -> str:
+    """Return what is drawn over a piece that is out of order."""
+    w, h = piece.half_width, piece.half_height
+    return "".join(
+        f'<path d="M{-w} {-h}L{w} {h}M{w} {-h}L{-w} {h}" fill="none" stroke="{ink}" stroke-width="{wide}"/>'
+        for ink, wide in (("#fff", 7), ("#000", 3))
     )
 
 
@@ -120,21 +123,31 @@ def pattern_svg(number: int, shape: Polygon) -> str:
     return f'<path d="{data}" fill="none" stroke="#000" stroke-width="{width:g}" stroke-linecap="round"/>'
 
 
-def _label(label: DiagramLabel) -> str:
+def tag_svg(label: DiagramLabel) -> str:
+    """Return a tag, without what stands under it."""
     spans = "".join(
         f'<tspan x="{label.x}" y="{label.top + TAG_FOOT + at * TAG_HEIGHT}">{escape(line)}</tspan>'
         for at, line in enumerate(label.lines)
     )
-    tag = f'<text text-anchor="{label.anchor}" font-size="{TAG_SIZE}" font-weight="700">{spans}</text>'
-    foot = label.top + len(label.lines) * TAG_HEIGHT + INFO_FOOT
+    return f'<text text-anchor="{label.anchor}" font-size="{TAG_SIZE}" font-weight="700">{spans}</text>'
+
+
+def first_foot(label: DiagramLabel) -> int:
+    """Return the foot of the first line under a tag."""
+    return label.top + len(label.lines) * TAG_HEIGHT + INFO_FOOT
+
+
+def _label(label: DiagramLabel) -> str:
+    foot = first_foot(label)
     infos = "".join(
         f'<text x="{label.x}" y="{foot + at * INFO_HEIGHT}" text-anchor="{label.anchor}">{escape(info)}</text>'
         for at, info in enumerate(label.infos)
     )
-    return tag + infos + ("" if label.lock is None else _lock(label, label.lock, foot))
+    return tag_svg(label) + infos + ("" if label.lock is None else lock_svg(label, label.lock, foot))
 
 
-def _lock(label: DiagramLabel, word: str, foot: int) -> str:
+def lock_svg(label: DiagramLabel, word: str, foot: int) -> str:
+    """Return a padlock and its word on a line under a tag."""
     width = text_width(word, INFO_SIZE) + 16
     left = label.x - {"start": 0, "middle": width // 2, "end": width}[label.anchor]
     return f'{padlock(left + 6, foot - 5, 0.8)}<text x="{left + 16}" y="{foot}">{escape(word)}</text>'

@@ -94,6 +94,9 @@ class Claiming:
 
     def seen(self, claim: Claim) -> tuple[Effect, ...]:
         """Return what is known of the plant once somebody has seen that a claim is so."""
+        if claim.state == "holds" and len(claim.materials) > 1:
+            # An effect cannot say how much of each there is, and one name for all of them would be wrong.
+            return ()
         if claim.is_worn or claim.state not in ("empty", "at most", "at least"):
             return self.effects(claim)
         tags = tuple(map(str, claim.subjects))

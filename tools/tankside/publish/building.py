@@ -25,14 +25,19 @@ from tankside.render_print.engine import FONTS
 from tankside.render_print.sheets import SheetMaker
 from tankside.render_print.shelf import Shelf
 from tankside.render_site import addresses
+from tankside.render_site.board import board_data_script, board_drawing_script
 from tankside.render_site.content import Content
 from tankside.render_site.emergencies import emergency_pages
 from tankside.render_site.navigation import frame_words, navigation
 from tankside.render_site.pages import pages
-from tankside.render_site.scripts import UNIT_TABLE, unit_table_script
+from tankside.render_site.scripts import BOARD_DATA, BOARD_DRAWING, UNIT_TABLE, WORDS, unit_table_script, words_script
 from tankside.render_site.search import index_script
 from tankside.render_site.shells import Page, spliced
 from tankside.render_site.theme import Shells, themed
+from tankside.render_site.work import work_pages
+from tankside.render_site.working import working_pages
+from tankside.schema.shapes import RECORD, file_name
+from tankside.views.work import script_words
 
 SITE_SOURCE = "site_src"
 OUTPUT = "build"
@@ -117,6 +122,11 @@ def _files(build: Build, content: Content, work: Path) -> dict[str, bytes]:
         found[address] = _finished(address, text, page) if page else _published(address, text)
     for address, text in emergency_pages(content):
         found[address] = _published(address, text)
+    for address, text in (*work_pages(content), *working_pages(content)):
+        found[address] = _published(address, text)
+    found[f"{addresses.OWN}/{WORDS}"] = words_script(script_words(content.say)).encode("utf-8")
+    found[f"{addresses.OWN}/{BOARD_DATA}"] = board_data_script(content).encode("utf-8")
+    found[f"{addresses.OWN}/{BOARD_DRAWING}"] = board_drawing_script(content).encode("utf-8")
     build.tell("search")
     found |= {f"{addresses.OWN}/search-index.js": index_script(content).encode("utf-8"), **_assets()}
     for dry_run in content.rehearsed.values():
@@ -154,6 +164,7 @@ def _own_assets() -> Iterator[tuple[str, bytes]]:
         for asset in sorted((package / folder).iterdir(), key=lambda each: each.name):
             yield asset.name, asset.read_bytes()
     yield UNIT_TABLE, unit_table_script().encode("utf-8")
+    yield file_name(RECORD), (files("tankside.schema") / file_name(RECORD)).read_bytes()
     yield "icon.svg", (package / "icon.svg").read_bytes()
     yield "lunr.js", (Path(mkdocs_file).parent / "contrib" / "search" / "templates" / "search" / "lunr.js").read_bytes()
     for name in FONTS.values():

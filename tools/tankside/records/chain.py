@@ -16,12 +16,17 @@ HASH = "hash"
 
 def event_hash(event: Portable) -> str:
     """Return the SHA-256 of an event without its own hash, as canonical JSON in UTF-8."""
-    return sha256(canonical_json({key: each for key, each in event.items() if key != HASH}).encode("utf-8")).hexdigest()
+    return _hash({key: each for key, each in event.items() if key != HASH})
 
 
 def edition_hash(edition: Portable) -> str:
     """Return the hash of an edition that was read from a file."""
-    return sha256(canonical_json(edition).encode("utf-8")).hexdigest()
+    return _hash(edition)
+
+
+def _hash(value: Portable) -> str:
+    # Half of a character, which a keyboard may leave behind, has no bytes: a browser writes it as its escape.
+    return sha256(canonical_json(value).encode("utf-8", "backslashreplace")).hexdigest()
 
 
 def chained(event: Portable, before: Portable | None) -> Portable:

@@ -34,8 +34,10 @@ class Visit:
     sender: "Visit | None" = None
     #: where it leads: the place of an exit, None while it is open
     exit: int | None = None
-    #: who did it
+    #: who did it, the last one when there were several
     doer: str = ""
+    #: who had a hand in it, with corrections: none of them can be its second person
+    hands: list[str] = field(default_factory=list)
     #: what was answered, taken or decided
     answer: str = ""
     #: the label that was read was the right one
@@ -49,11 +51,13 @@ class Visit:
     begun: int | None = None
     second: int | None = None
     done: int | None = None
+    #: it was begun on a way that was then not taken, and stays as it was left
+    is_aside: bool = False
 
     @property
     def is_open(self) -> bool:
         """Whether it is still to be done."""
-        return self.exit is None
+        return self.exit is None and not self.is_aside
 
 
 @dataclass(eq=False)
@@ -115,12 +119,18 @@ class Copy:
         return self.part_of(visit).sections[visit.name]
 
     def is_markable(self, visit: Visit) -> bool:
-        """Whether it may be done now: everything before it is, or is work that is known by heart."""
+        """Whether it may be done now: everything before it is, or is work of the same section known by heart."""
         before = self.trail[: self.trail.index(visit)]
         waiting = [each for each in before if each.is_open]
         if not visit.is_open:
             return False
-        return not waiting or (self.script.is_loose and all(self.is_loose(each) for each in (*waiting, visit)))
+        return not waiting or (self.script.is_loose and all(self._is_beside(each, visit) for each in (*waiting, visit)))
+
+    def _is_beside(self, visit: Visit, other: Visit) -> bool:
+        """Whether a step may wait behind another one: both stand in one section, and both may be in any order."""
+        if visit.part != other.part or not (self.is_loose(visit) and self.is_loose(other)):
+            return False
+        return self.section_of(visit) == self.section_of(other)
 
     def is_loose(self, visit: Visit) -> bool:
         """Whether marks behind a visit may be set before its own."""
@@ -158,9 +168,25 @@ def _is_of(copy: Copy, visit: Visit, product: str) -> bool:
     return visit.kind == "labels" and bool(copy.step_of(visit)["product"] == product)
 
 
+def counted_with(copy: Copy, visit: Visit) -> list[Visit]:
+    """Return the visits that a value of one is counted in: its own, and those with labels of the same product."""
+    if visit.kind != "labels":
+        return [visit]
+    product = copy.step_of(visit)["product"]
+    return [each for each in copy.trail if each.values and _is_of(copy, each, product)]
+
+
 def valued(copy: Copy, seq: int) -> Visit | None:
-    """Return the visit to which a value belongs."""
-    return next((visit for visit in copy.trail if seq in visit.values), None)
+    """Return the visit to which a value belongs, or what corrects it."""
+    first = entry_of(copy, seq)
+    return next((visit for visit in copy.trail if first in visit.values), None)
+
+
+def entry_of(copy: Copy, seq: int) -> int:
+    """Return the number of the event that an event corrects, the first of them; its own when it corrects none."""
+    while copy.events[seq]["kind"] == "correct":
+        seq = copy.events[seq]["corrects"]
+    return seq
 
 
 def latest(copy: Copy, seq: int) -> Portable:
@@ -171,5 +197,6 @@ def latest(copy: Copy, seq: int) -> Portable:
 
 
 def marked_by(copy: Copy, seq: int) -> Visit | None:
-    """Return the visit that an event finished."""
-    return next((visit for visit in copy.trail if visit.done == seq), None)
+    """Return the visit that an event finished, or that it marked and a second person has still to look at."""
+    marked = (each for each in copy.trail if each.done == seq or (each.exit is None and each.values[-1:] == [seq]))
+    return next(marked, None)

@@ -1,13 +1,13 @@
 """Events folded into the state of a working copy. The page folds alike (``copy-fold.js``), driven by the same cases."""
 
 from collections.abc import Callable, Iterable
-from fractions import Fraction
 
 from tankside.quantities.portable import Portable
-from tankside.records.copy import Copy, State, Visit, difference, label_of, latest, marked_by, needs_second, valued
+from tankside.records.copy import Copy, State, Visit, label_of, needs_second
+from tankside.records.correcting import correct, unmark
+from tankside.records.entries import JUDGED
 from tankside.records.script import Script
 from tankside.records.trail import complete, extend
-from tankside.records.worth import entered, is_inside, limits, target
 
 
 def folded(edition: Portable, events: Iterable[Portable]) -> Copy:
@@ -36,49 +36,34 @@ def _begin(copy: Copy, event: Portable) -> None:
 
 
 def _mark(copy: Copy, event: Portable) -> None:
-    visit = _visit(copy, event)
-    visit.doer, visit.answer = event["who"], event.get("answer", "")
+    visit = _handled(copy, event)
+    visit.answer = event.get("answer", "")
     visit.values.append(event["seq"])
-    if needs_second(copy, visit) and visit.answer != "no":
-        visit.state = State.STARTED
-    else:
+    is_denied = visit.kind == "check" and visit.answer == "no"
+    if is_denied or not needs_second(copy, visit):
         complete(copy, visit, event, State.COMPLETE)
+
+
+def _handled(copy: Copy, event: Portable) -> Visit:
+    """Return the visit in which somebody has a hand now."""
+    visit = _visit(copy, event)
+    visit.state, visit.doer = State.STARTED, event["who"]
+    visit.hands.append(event["who"])
+    return visit
 
 
 def _look(copy: Copy, event: Portable) -> None:
-    visit = _visit(copy, event)
+    visit = _handled(copy, event)
     visit.is_labelled = event["says"] == label_of(copy, visit)
-    visit.state, visit.doer = State.STARTED, event["who"]
 
 
-def _pour(copy: Copy, event: Portable) -> None:
-    visit = _visit(copy, event)
-    visit.state, visit.doer = State.STARTED, event["who"]
+def _enter(copy: Copy, event: Portable) -> None:
+    """Fold an amount put in, a reading or a count."""
+    visit = _handled(copy, event)
     visit.values.append(event["seq"])
-    _weigh(copy, visit)
+    JUDGED[visit.kind](copy, visit)
     if visit.is_inside and not needs_second(copy, visit):
-        complete(copy, visit, event, State.COMPLETE)
-
-
-def _weigh(copy: Copy, visit: Visit) -> None:
-    """Work out what has been put in, corrections included."""
-    _, low, high = target(copy.part_of(visit), copy.step_of(visit), copy.inputs)
-    visit.total = sum((_worth(copy, seq) for seq in visit.values), Fraction(0))
-    visit.is_inside = is_inside(visit.total, low, high)
-
-
-def _read(copy: Copy, event: Portable) -> None:
-    visit = _visit(copy, event)
-    visit.state, visit.doer = State.STARTED, event["who"]
-    visit.values.append(event["seq"])
-    _compare(copy, visit)
-    if visit.is_inside and not needs_second(copy, visit):
-        complete(copy, visit, event, State.COMPLETE)
-
-
-def _compare(copy: Copy, visit: Visit) -> None:
-    visit.total = _worth(copy, visit.values[-1])
-    visit.is_inside = is_inside(visit.total, *limits(copy.part_of(visit), copy.step_of(visit)))
+        complete(copy, visit, event, _settled(copy, visit))
 
 
 def _take(copy: Copy, event: Portable) -> None:
@@ -87,34 +72,25 @@ def _take(copy: Copy, event: Portable) -> None:
     complete(copy, visit, event, State.DEVIATED)
 
 
-def _count(copy: Copy, event: Portable) -> None:
-    visit = _visit(copy, event)
-    visit.state, visit.doer = State.STARTED, event["who"]
-    visit.values = [event["seq"]]
-    visit.is_inside = difference(copy, visit) == 0
-    if visit.is_inside and not needs_second(copy, visit):
-        complete(copy, visit, event, State.COMPLETE)
-
-
 def _second(copy: Copy, event: Portable) -> None:
     visit = _visit(copy, event)
     visit.second = event["seq"]
-    complete(copy, visit, event, _settled(copy, visit, State.COMPLETE))
+    complete(copy, visit, event, _settled(copy, visit))
 
 
 def _alone(copy: Copy, event: Portable) -> None:
     complete(copy, _visit(copy, event), event, State.DEVIATED)
 
 
-def _settled(copy: Copy, visit: Visit, state: State) -> State:
-    """Return the state of a step whose value was corrected: what was first entered stays to be seen."""
-    return State.DEVIATED if any(seq in copy.corrected for seq in visit.values) else state
+def _settled(copy: Copy, visit: Visit) -> State:
+    """Return the state of a finished step; where its value was corrected, what was first entered stays to be seen."""
+    return State.DEVIATED if any(seq in copy.corrected for seq in visit.values) else State.COMPLETE
 
 
 def _release(copy: Copy, event: Portable) -> None:
-    visit = _visit(copy, event)
-    visit.doer = event["who"]
-    complete(copy, visit, event, State.COMPLETE)
+    visit = _handled(copy, event)
+    if not needs_second(copy, visit):
+        complete(copy, visit, event, State.COMPLETE)
 
 
 def _allow(copy: Copy, event: Portable) -> None:
@@ -133,40 +109,6 @@ def _decide(copy: Copy, event: Portable) -> None:
     visit = _visit(copy, event)
     visit.answer = event["then"]
     complete(copy, visit, event, State.COMPLETE)
-
-
-def _correct(copy: Copy, event: Portable) -> None:
-    copy.corrected[event["corrects"]] = event["seq"]
-    visit = valued(copy, event["corrects"])
-    if visit is None:
-        return
-    if visit.kind == "add":
-        _weigh(copy, visit)
-    elif visit.kind == "measure":
-        _compare(copy, visit)
-    elif visit.kind == "labels":
-        visit.is_inside = difference(copy, visit) == 0
-    else:
-        return
-    if not visit.is_open:
-        visit.state = visit.state if visit.is_inside else State.DEVIATED
-    elif visit.is_inside and not needs_second(copy, visit) and not copy.ended:
-        complete(copy, visit, event, State.DEVIATED)
-
-
-def _worth(copy: Copy, seq: int) -> Fraction:
-    value = entered(latest(copy, seq))
-    assert value is not None, "what is no number is refused"
-    return value.value
-
-
-def _unmark(copy: Copy, event: Portable) -> None:
-    copy.corrected[event["corrects"]] = event["seq"]
-    visit = marked_by(copy, event["corrects"])
-    assert visit is not None, "what marked nothing is refused"
-    visit.state, visit.exit, visit.doer, visit.answer = State.NOT_STARTED, None, "", ""
-    visit.begun = visit.second = visit.done = None
-    visit.values, copy.is_through = [], False
 
 
 def _pause(copy: Copy, event: Portable) -> None:
@@ -211,10 +153,10 @@ _FOLDS: dict[str, Callable[[Copy, Portable], None]] = {
     "begin": _begin,
     "mark": _mark,
     "look": _look,
-    "pour": _pour,
-    "read": _read,
+    "pour": _enter,
+    "read": _enter,
     "take": _take,
-    "count": _count,
+    "count": _enter,
     "second": _second,
     "alone": _alone,
     "release": _release,
@@ -222,8 +164,8 @@ _FOLDS: dict[str, Callable[[Copy, Portable], None]] = {
     "skip": _skip,
     "deviate": _deviate,
     "decide": _decide,
-    "correct": _correct,
-    "unmark": _unmark,
+    "correct": correct,
+    "unmark": unmark,
     "pause": _pause,
     "resume": _resume,
     "stop": _pause,

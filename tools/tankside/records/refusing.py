@@ -3,12 +3,14 @@
 A refusal is a code; its sentence, with the way out, stands in ``texts.json`` under ``refused-<code>``.
 """
 
+import re
 from collections.abc import Callable
 
 from tankside.quantities.portable import Portable
 from tankside.records.copy import Copy
+from tankside.records.entries import FINE
 from tankside.records.folding import KINDS
-from tankside.records.step_refusals import FINE, STEP_REFUSALS
+from tankside.records.step_refusals import STEP_REFUSALS
 from tankside.records.worth import is_inside, like
 from tankside.units import QuantityError, parse_quantity
 
@@ -29,6 +31,10 @@ VISITING = (
 REASONED = ("alone", "allow", "skip", "deviate", "decide", "correct", "unmark", "abandon")
 #: what brings somebody in
 ARRIVING = ("join", "receive")
+#: what anybody may do, whether their initials are known or not: nothing stands between a person and the stop
+ANYBODY = (*ARRIVING, *SAID, "stop")
+#: blanks that a keyboard makes
+_BLANKS = re.compile("[ \\t\\r\\n\\u00a0]")
 
 
 def refusal(copy: Copy, event: Portable) -> str:
@@ -45,19 +51,24 @@ def refusal(copy: Copy, event: Portable) -> str:
     return next(found, FINE) or _REFUSALS.get(kind, _nothing)(copy, event)
 
 
+def bare(text: str | None) -> str:
+    """Return a text as two are compared: ab and A B are the same initials; blanks alone are nothing."""
+    return _BLANKS.sub("", text or "").upper()
+
+
 def _nothing(copy: Copy, event: Portable) -> str:
     return FINE
 
 
 def _start(copy: Copy, event: Portable) -> str:
     people = [each["who"] for each in event["people"]]
-    if not people or event["who"] not in people:
+    if event["who"] not in people or not all(map(bare, people)):
         return "people-missing"
-    if len(set(people)) < len(people):
+    if len(set(map(bare, people))) < len(people):
         return "person-twice"
     if copy.script.needs_second_person and len(people) < 2:
         return "second-person-missing"
-    if copy.script.needs_lot and not event.get("lot"):
+    if copy.script.needs_lot and not bare(event.get("lot")):
         return "lot-missing"
     if copy.script.sizes and event.get("bottle") not in copy.script.sizes:
         return "bottle-missing"
@@ -77,7 +88,7 @@ def _input(event: Portable, procedure: str, name: str, asked: Portable) -> str:
 
 
 def _who(copy: Copy, event: Portable) -> str:
-    if event["kind"] in ARRIVING:
+    if event["kind"] in ANYBODY:
         return FINE
     if event["who"] not in copy.people:
         return "who-unknown"
@@ -94,7 +105,7 @@ def _time(copy: Copy, event: Portable) -> str:
 
 
 def _reason(copy: Copy, event: Portable) -> str:
-    return "reason-missing" if event["kind"] in REASONED and not event.get("reason") else FINE
+    return "reason-missing" if event["kind"] in REASONED and not bare(event.get("reason")) else FINE
 
 
 def _visit(copy: Copy, event: Portable) -> str:
@@ -118,11 +129,19 @@ def _resume(copy: Copy, event: Portable) -> str:
 def _receive(copy: Copy, event: Portable) -> str:
     if not copy.given_by:
         return "not-given"
-    return "same-person" if event["who"] == copy.given_by else FINE
+    who = event["who"]
+    if who == copy.given_by:
+        return "same-person"
+    if who not in copy.people:
+        return _join(copy, event)
+    return FINE if event["role"] == copy.people[who] else "wrong-role"
 
 
 def _join(copy: Copy, event: Portable) -> str:
-    return "person-twice" if event["who"] in copy.people else FINE
+    who = bare(event["who"])
+    if not who:
+        return "people-missing"
+    return "person-twice" if who in map(bare, copy.people) else FINE
 
 
 def _leave(copy: Copy, event: Portable) -> str:

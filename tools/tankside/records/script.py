@@ -13,6 +13,8 @@ from tankside.records.chain import edition_hash
 
 #: steps whose marks may be set in any order within a section where the work is known by heart
 LOOSE = ("open", "shut", "start", "stop", "move", "lock", "unlock", "do", "check", "record", "notify")
+#: what is marked and nothing else
+MARKED = (*LOOSE, "wait", "choose", "repeat", "question")
 #: steps that somebody may leave out, with a reason
 SKIPPED = ("open", "shut", "start", "stop", "move", "do", "record", "notify", "wait")
 #: steps that somebody may do in another way than it is written, with a reason
@@ -62,6 +64,8 @@ class Part:
 
     edition: Portable
     program: Portable
+    #: the only section of it that is followed, empty when the whole is
+    section: str = ""
 
     @property
     def procedure(self) -> str:
@@ -102,9 +106,9 @@ class Part:
 
     @cached_property
     def apart(self) -> frozenset[str]:
-        """The sections that are entered only when sent there."""
-        items = self.edition["written"]["steps"]
-        return frozenset(item["section"] for item in items if item["kind"] == "section" and "entered" in item)
+        """The sections that are entered only when sent there; what is followed itself is none."""
+        headings = (item for item in self.edition["written"]["steps"] if item["kind"] == "section")
+        return frozenset(each["section"] for each in headings if "entered" in each) - {self.section}
 
     def _node(self, written: Portable) -> Node:
         kind = "question" if written.get("asks") else self.steps[written["step"]]["kind"]
@@ -142,7 +146,7 @@ class Script:
         """Its parts in order: the procedure alone, or each procedure or section of a checklist."""
         if "procedure" in self.edition["written"]:
             return (Part(self.edition, self.edition["program"]),)
-        return tuple(Part(each["edition"], each["program"]) for each in self.edition["parts"])
+        return tuple(Part(each["edition"], each["program"], each.get("section", "")) for each in self.edition["parts"])
 
     @property
     def needs_second_person(self) -> bool:

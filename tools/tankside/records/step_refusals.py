@@ -4,15 +4,12 @@ from collections.abc import Callable
 from datetime import datetime
 
 from tankside.quantities.portable import Portable
-from tankside.records.copy import Copy, State, Visit, difference, label_of, marked_by, needs_second, valued
-from tankside.records.script import CHANGED, LOOSE, SKIPPED
-from tankside.records.worth import entered, like, limits, target
-from tankside.units import Quantity, parse_quantity
-
-#: nothing is against it
-FINE = ""
-#: what is marked and nothing else
-MARKED = (*LOOSE, "wait", "choose", "repeat", "question")
+from tankside.records.copy import Copy, State, Visit, difference, label_of, needs_second
+from tankside.records.correcting import correct_refusal, unmark_refusal
+from tankside.records.entries import FINE, counts_refusal, number_refusal, target_of
+from tankside.records.script import CHANGED, MARKED, SKIPPED
+from tankside.records.worth import entered, like
+from tankside.units import parse_quantity
 
 
 def _of(copy: Copy, event: Portable) -> Visit:
@@ -68,15 +65,11 @@ def _pour(copy: Copy, event: Portable) -> str:
         return "wrong-kind"
     if not _has_label(copy, visit):
         return "label-not-read"
-    wanted, _, high = _target(copy, visit)
+    wanted, _, high = target_of(copy, visit)
     value = entered(event)
     if value is None or not like(value, wanted) or value.value <= 0:
         return "no-number"
     return "over" if visit.total > high.value else FINE
-
-
-def _target(copy: Copy, visit: Visit) -> tuple[Quantity, Quantity, Quantity]:
-    return target(copy.part_of(visit), copy.step_of(visit), copy.inputs)
 
 
 def _read(copy: Copy, event: Portable) -> str:
@@ -92,18 +85,7 @@ def _read(copy: Copy, event: Portable) -> str:
         return "out-of-calibration"
     if copy.checked.get(event["instrument"]) != today:
         return "not-checked"
-    return _number(copy, visit, event)
-
-
-def _number(copy: Copy, visit: Visit, event: Portable) -> str:
-    """Return what is against the value of an event as that of a step."""
-    if visit.kind == "add":
-        example = _target(copy, visit)[0]
-    else:
-        ends = limits(copy.part_of(visit), copy.step_of(visit))
-        example = next(each for each in ends if each is not None)
-    value = entered(event)
-    return FINE if value is not None and like(value, example) else "no-number"
+    return number_refusal(copy, visit, event)
 
 
 def _take(copy: Copy, event: Portable) -> str:
@@ -117,19 +99,14 @@ def _count(copy: Copy, event: Portable) -> str:
         return "wrong-kind"
     if not _has_label(copy, visit):
         return "label-not-read"
-    return "counted-already" if visit.values else _counts(copy, visit, event)
-
-
-def _counts(copy: Copy, visit: Visit, event: Portable) -> str:
-    names = ("issued",) if copy.step_of(visit)["counted"] == "out" else ("used", "spoiled", "left")
-    return FINE if all(isinstance(event.get(name), int) and event[name] >= 0 for name in names) else "no-number"
+    return "counted-already" if visit.values else counts_refusal(copy, visit, event)
 
 
 def _second(copy: Copy, event: Portable) -> str:
     visit = _of(copy, event)
     if not needs_second(copy, visit) or not _is_ready(visit):
         return "nothing-to-check"
-    return "same-person" if event["who"] == visit.doer else FINE
+    return "same-person" if event["who"] in visit.hands else FINE
 
 
 def _is_ready(visit: Visit) -> bool:
@@ -146,12 +123,14 @@ def _release(copy: Copy, event: Portable) -> str:
     visit = _of(copy, event)
     if visit.kind != "hold":
         return "wrong-kind"
+    if visit.doer:
+        return "marked-already"
     return FINE if event["role"] == copy.step_of(visit)["released_by"] else "wrong-role"
 
 
 def _allow(copy: Copy, event: Portable) -> str:
     visit = _of(copy, event)
-    is_over = visit.kind == "add" and bool(visit.values) and visit.total > _target(copy, visit)[2].value
+    is_over = visit.kind == "add" and bool(visit.values) and visit.total > target_of(copy, visit)[2].value
     is_off = visit.kind == "labels" and bool(visit.values) and difference(copy, visit) != 0
     if not is_over and not is_off:
         return "nothing-to-allow"
@@ -159,49 +138,22 @@ def _allow(copy: Copy, event: Portable) -> str:
 
 
 def _skip(copy: Copy, event: Portable) -> str:
-    return FINE if _of(copy, event).kind in SKIPPED else "cannot-be-skipped"
+    visit = _of(copy, event)
+    if visit.kind not in SKIPPED:
+        return "cannot-be-skipped"
+    return "marked-already" if visit.doer else FINE
 
 
 def _deviate(copy: Copy, event: Portable) -> str:
-    return FINE if _of(copy, event).kind in CHANGED else "cannot-be-changed"
+    visit = _of(copy, event)
+    is_counted = visit.kind == "labels" and bool(visit.values)
+    return FINE if visit.kind in CHANGED and not is_counted else "cannot-be-changed"
 
 
 def _decide(copy: Copy, event: Portable) -> str:
     if _of(copy, event).node >= 0:
         return "wrong-kind"
     return FINE if event["then"] in ("again", "end") else "answer-unknown"
-
-
-def _correct(copy: Copy, event: Portable) -> str:
-    place = event["corrects"]
-    visit = valued(copy, place) if 0 <= place < len(copy.events) else None
-    if place in copy.corrected:
-        return "corrected-already"
-    if visit is None:
-        is_label = 0 <= place < len(copy.events) and copy.events[place]["kind"] == "look"
-        return FINE if is_label and event.get("lot") else "nothing-to-correct"
-    if visit.kind in ("add", "measure"):
-        return _number(copy, visit, event) or _reopens(copy, visit, event)
-    if visit.kind == "labels":
-        return _counts(copy, visit, event)
-    return FINE if event.get("text") else "nothing-to-correct"
-
-
-def _reopens(copy: Copy, visit: Visit, event: Portable) -> str:
-    """Return what is against a correction after which the work would go on, though it stopped at the first value."""
-    if visit.is_inside or not visit.is_open:
-        return FINE
-    if event.get("second") not in copy.people:
-        return "second-person-missing"
-    return "same-person" if event["second"] in (event["who"], visit.doer) else FINE
-
-
-def _unmark(copy: Copy, event: Portable) -> str:
-    visit = marked_by(copy, event["corrects"])
-    if visit is None or visit.exit != 0 or visit.kind not in (*LOOSE, "wait"):
-        return "nothing-to-correct"
-    after = copy.trail[copy.trail.index(visit) :]
-    return "past-a-hold" if any(each.kind == "hold" and not each.is_open for each in after) else FINE
 
 
 #: kind of event -> what a step refuses of it
@@ -220,6 +172,6 @@ STEP_REFUSALS: dict[str, Callable[[Copy, Portable], str]] = {
     "skip": _skip,
     "deviate": _deviate,
     "decide": _decide,
-    "correct": _correct,
-    "unmark": _unmark,
+    "correct": correct_refusal,
+    "unmark": unmark_refusal,
 }

@@ -15,10 +15,12 @@ def complete(copy: Copy, visit: Visit, event: Portable, state: State) -> None:
 
 
 def _cut(copy: Copy, visit: Visit) -> None:
-    """Drop what lay ahead on the way that is not taken; what was marked there already stays to be seen."""
+    """Drop what lay ahead on the way that is not taken; what was begun there already stays to be seen as it is."""
     after = copy.trail.index(visit) + 1
     kept = [each for each in copy.trail[after:] if each.state is not State.NOT_STARTED]
     copy.trail[after:] = kept
+    for each in kept:
+        each.is_aside = True
 
 
 def extend(copy: Copy) -> None:
@@ -51,9 +53,9 @@ def _add(copy: Copy, visit: Visit) -> None:
     copy.tip = visit
 
 
-def _last_on_the_way(copy: Copy) -> Visit | None:
-    """Return the last step that stands in no section into which one is only sent."""
-    steps = (visit for visit in reversed(copy.trail) if visit.node >= 0)
+def _last_on_the_way(copy: Copy, part: int) -> Visit | None:
+    """Return the last step of a part that stands in no section into which one is only sent."""
+    steps = (each for each in reversed(copy.trail) if each.part == part and each.node >= 0 and not each.is_aside)
     return next((each for each in steps if copy.section_of(each) not in copy.part_of(each).apart), None)
 
 
@@ -61,7 +63,7 @@ def _go(copy: Copy, part: int, way: Exit) -> None:
     if way.away:
         _add(copy, Visit(part, -1, AWAY, way.away, sender=copy.tip))
     elif way.to == DECIDES:
-        _add(copy, Visit(part, -1, DECIDE, "", sender=_last_on_the_way(copy) or copy.tip))
+        _add(copy, Visit(part, -1, DECIDE, "", sender=_last_on_the_way(copy, part) or copy.tip))
     elif way.to != ENDS:
         node = copy.script.parts[part].nodes[int(way.to)]
         _add(copy, Visit(part, int(way.to), node.kind, node.step))

@@ -27,7 +27,8 @@ def target(part: Part, step: Portable, inputs: Inputs) -> tuple[Quantity, Quanti
 def worth(part: Part, amount: Portable, inputs: Inputs) -> Fraction:
     """Return what an amount comes to for what was chosen, in base units."""
     chosen = inputs.get(part.procedure, {})
-    return evaluate(from_json(amount["tree"]), {name: parse_quantity(text).value for name, text in chosen.items()})
+    asked = part.edition["written"]["inputs"]
+    return evaluate(from_json(amount["tree"]), {name: parse_quantity(chosen[name]).value for name in asked})
 
 
 def limits(part: Part, step: Portable) -> tuple[Quantity | None, Quantity | None]:

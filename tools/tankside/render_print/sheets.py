@@ -134,7 +134,7 @@ def _draft(
     name = view.control.id
     around = frame(view, facts, say, f"{say('stamp')}: " if stamps else "")
     stamped = {"stamp": stamps.get(name), "stamps": stamps, "rule": None}
-    given = {"m": _medium(say, name, pictures), "facts": facts, "language": language, "view": view, **stamped}
+    given = {"m": medium(say, name, pictures), "facts": facts, "language": language, "view": view, **stamped}
     if isinstance(view, ProcedureView):
         found, first_aid = meetings(view.hazards), aids(view.first_aid)
         html = rendered("sheet-procedure.html", meetings=found, aids=first_aid, **given)
@@ -145,7 +145,7 @@ def _draft(
     return Draft(name, str(html), around.style(), around.style(STEP_SHEET_MM))
 
 
-def _medium(say: Words, sheet: str, pictures: Mapping[str, bytes]) -> Medium:
+def medium(say: Words, sheet: str, pictures: Mapping[str, bytes]) -> Medium:
     """Return how pieces of a template find things on a sheet: all inside it, nothing to follow."""
     return Medium(
         say=say,

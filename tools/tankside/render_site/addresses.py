@@ -12,6 +12,8 @@ OWN = "tankside"
 ICON = f"{OWN}/icon.svg"
 HOME = "index.html"
 EMERGENCY = "emergency/index.html"
+#: the working copies on this device, and the record of one of them: a name that no procedure can have
+WORKING, RECORD = "work/index.html", "work/copy.record.html"
 CHECKLISTS = "checklists/index.html"
 MATERIALS = "materials/index.html"
 EQUIPMENT = "equipment/index.html"
@@ -80,6 +82,11 @@ def picture(name: str) -> str:
 def emergency(name: str) -> str:
     """Return the address of an emergency procedure."""
     return f"emergency/{name}.html"
+
+
+def work(name: str) -> str:
+    """Return the address of the page on which a procedure or checklist is carried out."""
+    return f"work/{name}.html"
 
 
 def procedures(book: Book) -> Mapping[str, str]:

@@ -3,12 +3,15 @@
 from collections.abc import Iterator
 from dataclasses import replace
 
+from markupsafe import Markup
+
 from tankside.memory import remembered
 from tankside.model.procedures import Reference
 from tankside.render_site import addresses
 from tankside.render_site.addresses import From, rule_link
 from tankside.render_site.assessments import assessments_page
 from tankside.render_site.audit import audit_pages
+from tankside.render_site.board import board_block, board_jump
 from tankside.render_site.charts import chart_pages
 from tankside.render_site.content import Content, Surroundings
 from tankside.render_site.formulas import formulas_page
@@ -17,7 +20,7 @@ from tankside.render_site.listing import SITUATIONS, Entry, checklist_entry, lis
 from tankside.render_site.meeting import meeting_page
 from tankside.render_site.plant import equipment_pages, material_pages
 from tankside.render_site.rehearsed import Rehearsed
-from tankside.render_site.scripts import LIVE_AMOUNTS
+from tankside.render_site.scripts import LIVE_AMOUNTS, WORK_OPEN
 from tankside.render_site.shells import Page
 from tankside.templating import rendered
 from tankside.texts import Words
@@ -50,10 +53,25 @@ def _home(content: Content) -> Page:
     page = Page(addresses.HOME, str(content.book.plant.facts.title))
     if content.book.plant.facts.scenario:
         page.block(rendered("blocks/scenario.html", text=content.book.plant.facts.scenario))
+    page.block(_open_copies(content, page))
+    page.block(board_jump(content, page.address))
     for situation in SITUATIONS:
         page.heading(content.say(f"situation-{situation}"), anchor=situation)
         page.block(listing(page.address, _for_situation(content, situation), content.say("situation-none")))
+    page.block(board_block(content, page.address))
     return page
+
+
+def _open_copies(content: Content, page: Page) -> Markup:
+    """Return the way to the working copies, and the place where a script says how many are open on the device."""
+    to = From(page.address).to
+    return rendered(
+        "blocks/work-open.html",
+        m=content.site.medium(page.address),
+        working=to(addresses.WORKING),
+        book=content.book.plant.facts.book,
+        scripts=[to(each) for each in WORK_OPEN],
+    )
 
 
 def _for_situation(content: Content, situation: str) -> Iterator[Entry]:
@@ -105,6 +123,7 @@ def _procedure(site: Surroundings, view: ProcedureView, dry_run: Rehearsed, stam
         "stamp": stamp,
         "rule": rule_link(page.address),
         "sheet": site.sheet(page.address, name),
+        "work": From(page.address).to(addresses.work(name)),
         "scripts": _scripts(page),
     }
     page.block(rendered("blocks/procedure-head.html", **given))
@@ -148,7 +167,8 @@ def _checklist(content: Content, name: str, view: ChecklistView) -> Page:
     page = Page(addresses.checklist(name), view.control.title)
     given = {"m": content.site.medium(page.address), "view": view, "sheet": content.site.sheet(page.address, name)}
     stamped = {"stamp": content.stamps.get(name), "rule": rule_link(page.address)}
-    page.block(rendered("blocks/checklist-head.html", **given, **stamped))
+    work = From(page.address).to(addresses.work(name)) if view.lists_steps else ""
+    page.block(rendered("blocks/checklist-head.html", work=work, **given, **stamped))
     page.heading(content.say("contents"), anchor="contents")
     links = [_part_link(content, page, item) for item in content.book.checklists[name].items]
     if view.lists_steps:

@@ -10,12 +10,19 @@ from jsonschema.protocols import Validator
 
 PLANT_FILES = ("book", "equipment", "materials", "products", "roles")
 SHAPES = ("procedure", "checklist", *PLANT_FILES)
+#: what a device saves of a working copy; it is no file of a book
+RECORD = "record"
+
+
+def file_name(name: str) -> str:
+    """Return the name of the file of a schema."""
+    return f"{name}.schema.json"
 
 
 @cache
 def schema(shape: str) -> dict[str, Any]:
     """Return the JSON Schema of a shape, or of the shared `common` definitions."""
-    text = files("tankside.schema").joinpath(f"{shape}.schema.json").read_text(encoding="utf-8")
+    text = files("tankside.schema").joinpath(file_name(shape)).read_text(encoding="utf-8")
     loaded: dict[str, Any] = json.loads(text)
     return loaded
 
@@ -25,6 +32,11 @@ def validator(shape: str) -> Validator:
     """Return the validator of one of SHAPES."""
     own = schema(shape)
     return Draft202012Validator(_inlined(own, own, RECURSIVE))
+
+
+def inlined(part: Any, own: dict[str, Any]) -> Any:
+    """Return a part of the schema `own` with its references written out."""
+    return _inlined(part, own, RECURSIVE)
 
 
 #: definitions that hold themselves, by way of a step that holds steps; only they stay references

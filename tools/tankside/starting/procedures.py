@@ -11,11 +11,11 @@ from string import Template
 
 from tankside.catalogue import Book
 from tankside.problems import meant
-from tankside.schema.shapes import schema
+from tankside.schema.shapes import file_name, schema
 from tankside.starting.books import review_day
 from tankside.starting.machines import first_machine
 from tankside.starting.refusals import CannotStartError
-from tankside.starting.schemas import FOLDER, file_name
+from tankside.starting.schemas import FOLDER
 
 #: families that have a template of their own; all others share one
 TEMPLATES = ("lockout", "safety")

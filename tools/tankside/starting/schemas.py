@@ -1,19 +1,14 @@
-"""The schema files, for an editor that completes and explains the keys of a book."""
+"""The schema files: those of a book's files, for an editor that completes and explains their keys; that of a record."""
 
 from importlib.resources import files
 from pathlib import Path
 
-from tankside.schema.shapes import SHAPES
+from tankside.schema.shapes import RECORD, SHAPES, file_name
 
 #: `common` holds what the others refer to
-NAMES = (*SHAPES, "common")
+NAMES = (*SHAPES, "common", RECORD)
 #: where a book keeps its copies
 FOLDER = ".schema"
-
-
-def file_name(name: str) -> str:
-    """Return the name of the file of a schema."""
-    return f"{name}.schema.json"
 
 
 def schema_text(name: str) -> str:

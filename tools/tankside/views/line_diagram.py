@@ -120,6 +120,7 @@ def line_diagram(
     state: Mapping[str, PieceLook] | None = None,
     only: Collection[str] | None = None,
     changed: Collection[str] = (),
+    words: LookWords | None = None,
 ) -> LineDiagram:
     """Return the line diagram of a plant.
 
@@ -130,13 +131,14 @@ def line_diagram(
         state: how each piece looks; one that is missing here, or all without a state, as it stands at rest.
         only: the tags to draw, with what lies between them; None for the whole plant, with a key to the symbols.
         changed: the tags to emphasise.
+        words: what stands under the tags, when it is not what a state says.
 
     Raises:
         KeyError: a look names a material that is none.
     """
     state = state or {}
     joined = {(tag, other) for tag, look in state.items() for other in look.joined}
-    words = LookWords(materials, say)
+    words = words or LookWords(materials, say)
     plan = planned(equipment, words.widest(), joined, only)
     standing = places(plan.standings)
     found = led(standing, tuple(Pair(link.first, link.second, link.is_flow) for link in plan.links), plan.size)

@@ -67,9 +67,11 @@ class PlantFacts:
 
     def of_product(self, product: Product) -> tuple[Fact, ...]:
         """Return the facts of a product beside its recipe."""
+        codes = product.labels.items()
         texts = (
             ("made-in", ", ".join(product.made_in)),
             ("bottles", ", ".join(product.bottles)),
+            ("label-codes", "; ".join(self.say("label-code", size=size, code=code) for size, code in codes)),
             ("cap", product.cap),
             ("claim", product.claim),
         )

@@ -12,6 +12,9 @@ from tankside.views.live import LiveView, live_view
 from tankside.views.steps import Detail, SectionView, StepTexts
 from tankside.views.wording import Run, Sentence
 
+#: what holds where a procedure or checklist does not say how it is followed
+READ_THEN_DO = "read then do"
+
 
 @dataclass(frozen=True)
 class Control:
@@ -83,6 +86,8 @@ class ProcedureView:
     scope: Sentence
     done_by: str
     second_person: str
+    #: in a sentence, how its steps are followed; empty in an emergency
+    followed: str
     stop_safely: Sentence
     leave_if: tuple[Sentence, ...]
     leave_then: Sentence
@@ -124,6 +129,8 @@ class ChecklistView:
     scenario: str | None
     purpose: str
     done_by: str
+    #: as of a procedure; empty where it names titles only
+    followed: str
     parts: tuple[PartView, ...]
     history: tuple[tuple[str, str, str], ...]
 
@@ -152,6 +159,7 @@ def procedure_view(edition: Edition, facts: BookFacts, say: Words, *, is_laminat
         scope=steps.words(procedure.scope),
         done_by=edition.roles[procedure.done_by],
         second_person=str(procedure.second_person),
+        followed="" if procedure.is_emergency else _followed(procedure, say),
         stop_safely=steps.words(procedure.stop_safely),
         leave_if=tuple(map(steps.words, procedure.leave_if.any_of)) if procedure.leave_if else (),
         leave_then=steps.words(procedure.leave_if.then) if procedure.leave_if else (),
@@ -185,9 +193,14 @@ def checklist_view(edition: Edition, facts: BookFacts, say: Words, *, is_laminat
         scenario=edition.scenario,
         purpose=str(checklist.purpose),
         done_by=edition.roles[checklist.done_by],
+        followed=_followed(checklist, say) if checklist.is_followed else "",
         parts=tuple(_part(part, facts, say, is_laminated=is_laminated) for part in edition.parts),
         history=_history(checklist),
     )
+
+
+def _followed(written: Procedure | Checklist, say: Words) -> str:
+    return say(f"followed-{(written.followed or READ_THEN_DO).replace(' ', '-')}")
 
 
 def _control(edition: Edition, facts: BookFacts) -> Control:

@@ -94,6 +94,13 @@ class StateWords:
         """Return all that is not as at rest about some pieces."""
         return self._said([each for each in self.changed(product((self._rest,), states)) if each.tag in tags], states)
 
+    def fact(self, tag: str, field: str, state: State) -> str:
+        """Return what a state says of one field of a piece; empty where there is nothing to say."""
+        value = getattr(state[tag], field)
+        if isinstance(value, frozenset):
+            return f"{', '.join(sorted(value))} {self.say(SAID[field][True])}" if value else ""
+        return self._words(Aspect(tag, field), [state])
+
     @cached_property
     def _rest(self) -> State:
         return self.setting.at_rest

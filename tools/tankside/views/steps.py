@@ -66,11 +66,15 @@ class Entry:
     name: str = ""
     #: on what is laminated: (the input's value, the amount of this step) for each value that is listed
     by_input: tuple[tuple[str, str], ...] = ()
+    #: where labels are taken out: (a bottle, the code on its labels) for each one
+    codes: tuple[tuple[str, str], ...] = ()
     details: tuple[Detail, ...] = ()
     picture: str | None = None
     picture_says: str | None = None
     branches: tuple[BranchView, ...] = ()
     entries: tuple["Entry", ...] = ()
+    #: of a caution: the steps that it is about
+    covers: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -144,7 +148,8 @@ class StepTexts:
         details = [Detail(self.say("harm"), self.words(item.harm)), Detail(self.say("avoid"), self.words(item.avoid))]
         if item.if_it_happens is not None:
             details.append(Detail(self.say("if-it-happens"), self.go_to(item.if_it_happens)))
-        return Entry("caution", item.kind, self.words(item.hazard), details=tuple(details))
+        covers = tuple(map(str, item.covers))
+        return Entry("caution", item.kind, self.words(item.hazard), details=tuple(details), covers=covers)
 
     def _step(self, step: Step) -> Entry:
         details = list(self._details(step))
@@ -157,6 +162,7 @@ class StepTexts:
             number=self.numbers[str(step.name)],
             name=str(step.name),
             by_input=self._by_input(step),
+            codes=self._codes(step),
             details=tuple(details),
             picture=step.picture,
             picture_says=step.picture_says,
@@ -215,6 +221,11 @@ class StepTexts:
                 yield Detail(self.say("detail-if-not"), self.go_to(place))
             case Record(where=str() as where):
                 yield self._detail("detail-where", where)
+            case Labels(counted="out"):
+                yield self._detail("detail-read-back", self.say("read-back-code"))
+                yield self._detail("detail-count", self.say("count-out"))
+            case Labels():
+                yield self._detail("detail-count", self.say("count-in"))
             case Wait():
                 yield self._detail("detail-due", self.say("due"))
                 yield self._detail("detail-late", step.if_late)
@@ -241,6 +252,11 @@ class StepTexts:
         match step:
             case Add(amount=str() as text) | Move(amount=str() as text):
                 return self.amounts.by_input(text.strip("<>"))
+        return ()
+
+    def _codes(self, step: Step) -> tuple[tuple[str, str], ...]:
+        if isinstance(step, Labels) and step.counted == "out":
+            return tuple(self.edition.labels[step.product].codes.items())
         return ()
 
     def _detail(self, label: str, text: str) -> Detail:

@@ -87,14 +87,25 @@ tankside.chain = (function () {
   }
 
   /**
-   * Return a value as JSON with sorted keys and no blanks.
+   * Sort by the numbers of the characters, as Python does: a text here is a row of their halves.
+   * @param {string} one
+   * @param {string} other
+   */
+  function byCharacter(one, other) {
+    const [some, others] = [[...one], [...other]].map((signs) => signs.map((sign) => Number(sign.codePointAt(0))));
+    const at = some.findIndex((sign, place) => sign !== others[place]);
+    return at < 0 || at >= others.length ? some.length - others.length : some[at] - others[at];
+  }
+
+  /**
+   * Return a value as JSON with sorted keys and no blanks. What is not given is left out, as it is in a file.
    * @param {any} value texts, whole numbers, truths, lists and tables
    * @returns {string}
    */
   function canonical(value) {
     if (Array.isArray(value)) return `[${value.map(canonical).join(',')}]`;
     if (!(value instanceof Object)) return JSON.stringify(value);
-    const keys = Object.keys(value).sort();
+    const keys = Object.keys(value).filter((key) => value[key] !== undefined).sort(byCharacter);
     return `{${keys.map((key) => `${JSON.stringify(key)}:${canonical(value[key])}`).join(',')}}`;
   }
 

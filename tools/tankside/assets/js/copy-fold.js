@@ -6,7 +6,8 @@ var tankside = window.tankside || {};
 tankside.copyFold = (function () {
   const { ZERO, add } = tankside.rational;
   const { entered, isInside, limits, target } = tankside.copyWorth;
-  const { partOf, stepOf, isOpen, needsSecond, labelOf, difference, latest, valued, markedBy } = tankside.copyState;
+  const { partOf, stepOf, isOpen, needsSecond, labelOf, difference, countedWith, latest, valued, markedBy }
+    = tankside.copyState;
   const { complete, extend } = tankside.copyTrail;
   const [NOT_STARTED, STARTED, COMPLETE] = /** @type {StepState[]} */ (['not started', 'started', 'complete']);
   const [NOT_APPLICABLE, DEVIATED] = /** @type {StepState[]} */ (['not applicable', 'deviated']);
@@ -35,36 +36,31 @@ tankside.copyFold = (function () {
       visit.begun = event.seq;
     },
     mark(copy, event, visit) {
-      Object.assign(visit, { doer: event.who, answer: event.answer || '' });
+      handled(visit, event);
+      visit.answer = event.answer || '';
       visit.values.push(event.seq);
-      if (needsSecond(copy, visit) && visit.answer !== 'no') visit.state = STARTED;
-      else complete(copy, visit, event, COMPLETE);
+      const isDenied = visit.kind === 'check' && visit.answer === 'no';
+      if (isDenied || !needsSecond(copy, visit)) complete(copy, visit, event, COMPLETE);
     },
     look(copy, event, visit) {
-      Object.assign(visit, { isLabelled: event.says === labelOf(copy, visit), state: STARTED, doer: event.who });
+      handled(visit, event);
+      visit.isLabelled = event.says === labelOf(copy, visit);
     },
-    pour(copy, event, visit) {
-      entry(copy, event, visit, weigh);
-    },
-    read(copy, event, visit) {
-      entry(copy, event, visit, compared);
-    },
+    pour: entry,
+    read: entry,
     take(copy, event, visit) {
       visit.answer = 'outside';
       complete(copy, visit, event, DEVIATED);
     },
-    count(copy, event, visit) {
-      entry(copy, event, visit, counted);
-    },
+    count: entry,
     second(copy, event, visit) {
       visit.second = event.seq;
-      const isCorrected = visit.values.some((/** @type {number} */ seq) => copy.corrected.has(seq));
-      complete(copy, visit, event, isCorrected ? DEVIATED : COMPLETE);
+      complete(copy, visit, event, settled(copy, visit));
     },
     alone(copy, event, visit) { complete(copy, visit, event, DEVIATED); },
     release(copy, event, visit) {
-      visit.doer = event.who;
-      complete(copy, visit, event, COMPLETE);
+      handled(visit, event);
+      if (!needsSecond(copy, visit)) complete(copy, visit, event, COMPLETE);
     },
     allow(copy, event, visit) { complete(copy, visit, event, DEVIATED); },
     skip(copy, event, visit) { complete(copy, visit, event, NOT_APPLICABLE); },
@@ -92,52 +88,83 @@ tankside.copyFold = (function () {
     abandon(copy) { copy.ended = 'abandon'; },
   };
 
-  /** @param {Copy} copy @param {any} event @param {Visit} visit @param {(copy: Copy, visit: Visit) => void} judged */
-  function entry(copy, event, visit, judged) {
-    Object.assign(visit, { state: STARTED, doer: event.who });
+  /** @param {Visit} visit @param {any} event somebody has a hand in it */
+  function handled(visit, { who }) {
+    Object.assign(visit, { state: STARTED, doer: who });
+    visit.hands.push(who);
+  }
+
+  /** @param {Copy} copy @param {any} event an amount put in, a reading or a count @param {Visit} visit */
+  function entry(copy, event, visit) {
+    handled(visit, event);
     visit.values.push(event.seq);
-    judged(copy, visit);
-    if (visit.isInside && !needsSecond(copy, visit)) complete(copy, visit, event, COMPLETE);
+    JUDGED[visit.kind](copy, visit);
+    if (visit.isInside && !needsSecond(copy, visit)) complete(copy, visit, event, settled(copy, visit));
   }
 
-  /** @param {Copy} copy @param {Visit} visit */
-  function weigh(copy, visit) {
-    const { low, high } = target(partOf(copy, visit), stepOf(copy, visit), copy.inputs);
-    visit.total = visit.values.reduce((sum, seq) => add(sum, worthOf(copy, seq)), ZERO);
-    visit.isInside = isInside(visit.total, low, high);
+  /** @param {Copy} copy @param {Visit} visit where its value was corrected, what was first entered stays to be seen */
+  function settled(copy, { values }) {
+    return values.some((seq) => copy.corrected.has(seq)) ? DEVIATED : COMPLETE;
   }
 
-  /** @param {Copy} copy @param {Visit} visit */
-  function compared(copy, visit) {
-    const { low, high } = limits(partOf(copy, visit), stepOf(copy, visit));
-    visit.total = worthOf(copy, visit.values[visit.values.length - 1]);
-    visit.isInside = isInside(visit.total, low, high);
-  }
-
-  /** @param {Copy} copy @param {Visit} visit */
-  function counted(copy, visit) {
-    visit.isInside = difference(copy, visit) === 0;
-  }
+  /** @type {Object<string, (copy: Copy, visit: Visit) => void>} how a value is judged, corrections included */
+  const JUDGED = {
+    add(copy, visit) {
+      const { low, high } = target(partOf(copy, visit), stepOf(copy, visit), copy.inputs);
+      visit.total = visit.values.reduce((sum, seq) => add(sum, worthOf(copy, seq)), ZERO);
+      visit.isInside = isInside(visit.total, low, high);
+    },
+    measure(copy, visit) {
+      const { low, high } = limits(partOf(copy, visit), stepOf(copy, visit));
+      visit.total = worthOf(copy, visit.values[visit.values.length - 1]);
+      visit.isInside = isInside(visit.total, low, high);
+    },
+    labels(copy, visit) {
+      visit.isInside = difference(copy, visit) === 0;
+    },
+  };
 
   /** @param {Copy} copy @param {any} event */
   function correct(copy, event) {
     copy.corrected.set(event.corrects, event.seq);
     const visit = valued(copy, event.corrects);
     if (visit === undefined) return;
-    if (visit.kind === 'add') weigh(copy, visit);
-    else if (visit.kind === 'measure') compared(copy, visit);
-    else if (visit.kind === 'labels') counted(copy, visit);
-    else return;
-    if (!isOpen(visit)) visit.state = visit.isInside ? visit.state : DEVIATED;
-    else if (visit.isInside && !needsSecond(copy, visit) && !copy.ended) complete(copy, visit, event, DEVIATED);
+    visit.hands.push(event.who);
+    for (const each of countedWith(copy, visit)) judgeAgain(copy, each, event);
+  }
+
+  /** @param {Copy} copy @param {Visit} visit a value of it is another one than was thought @param {any} event */
+  function judgeAgain(copy, visit, event) {
+    const isJudged = JUDGED[visit.kind] !== undefined;
+    if (isJudged) JUDGED[visit.kind](copy, visit);
+    const isWrong = isJudged && !visit.isInside;
+    if (visit.exit === null) {
+      const goesOn = isOpen(visit) && visit.isInside && !needsSecond(copy, visit) && !copy.ended;
+      if (goesOn) complete(copy, visit, event, DEVIATED);
+    } else if (isWrong && isNewest(copy, visit) && !copy.ended) {
+      Object.assign(visit, { state: STARTED, exit: null, second: null, done: null });
+      copy.isThrough = false;
+    } else if (isWrong || needsSecond(copy, visit)) {
+      visit.state = DEVIATED;
+    }
+  }
+
+  /** @param {Copy} copy @param {Visit} visit whether the work can stop there as if it had not gone on */
+  function isNewest(copy, visit) {
+    const after = copy.trail.slice(copy.trail.indexOf(visit) + 1);
+    return visit.exit === 0 && !visit.isAside && after.every(({ state }) => state === NOT_STARTED);
   }
 
   /** @param {Copy} copy @param {any} event */
   function unmark(copy, event) {
     copy.corrected.set(event.corrects, event.seq);
-    Object.assign(/** @type {Visit} */ (markedBy(copy, event.corrects)), {
-      state: NOT_STARTED, exit: null, doer: '', answer: '', begun: null, second: null, done: null, values: [],
-    });
+    const visit = /** @type {Visit} */ (markedBy(copy, event.corrects));
+    if (visit.isAside) {
+      copy.trail.splice(copy.trail.indexOf(visit), 1);
+      return;
+    }
+    const fresh = { state: NOT_STARTED, exit: null, doer: '', answer: '', begun: null, second: null, done: null };
+    Object.assign(visit, fresh, { values: [], hands: [] });
     copy.isThrough = false;
   }
 

@@ -5,10 +5,12 @@ var tankside = window.tankside || {};
 /* What a working copy refuses, and why (`records/refusing.py`): a code, or an empty text when nothing is against it. */
 tankside.copyRefusal = (function () {
   const { ZERO, compare, multiply, rational } = tankside.rational;
-  const { LOOSE, SKIPPED, CHANGED } = tankside.copyScript;
+  const { LOOSE, MARKED, SKIPPED, CHANGED } = tankside.copyScript;
   const { entered, isInside, like, limits, quantityOrNull, target } = tankside.copyWorth;
-  const { isMarkable, isOpen, partOf, nodeOf, stepOf, needsSecond, labelOf, difference, valued, markedBy }
-    = tankside.copyState;
+  const {
+    isMarkable, isOpen, partOf, nodeOf, stepOf, needsSecond, isReady, labelOf, hasLabel, difference, countedWith, entryOf,
+    valued, markedBy,
+  } = tankside.copyState;
   const { KINDS } = tankside.copyFold;
 
   const FINE = '';
@@ -19,8 +21,9 @@ tankside.copyRefusal = (function () {
   const VISITING = ['begin', 'mark', 'look', 'pour', 'read', 'take', 'count', 'second', 'alone', 'release', 'allow',
     'skip', 'deviate', 'decide'];
   const REASONED = ['alone', 'allow', 'skip', 'deviate', 'decide', 'correct', 'unmark', 'abandon'];
-  const ARRIVING = ['join', 'receive'];
-  const MARKED = [...LOOSE, 'wait', 'choose', 'repeat', 'question'];
+  /** What anybody may do, whether their initials are known or not: nothing stands between a person and the stop. */
+  const ANYBODY = ['join', 'receive', ...SAID, 'stop'];
+  const BLANKS = /[ \t\r\n\u00a0]/g;
   const A_THOUSAND = rational(1000n);
 
   /**
@@ -40,13 +43,17 @@ tankside.copyRefusal = (function () {
     return REFUSALS[kind](copy, event, event.visit === undefined ? null : copy.trail[event.visit]);
   }
 
+  /** @param {string} [text] as two are compared: ab and A B are the same initials; blanks alone are nothing */
+  const bare = (text) => (text || '').replace(BLANKS, '').toUpperCase();
+
   /** @param {CopyScript} script @param {any} event */
   function start(script, event) {
     const people = event.people.map((/** @type {any} */ { who }) => who);
-    if (!people.includes(event.who)) return 'people-missing';
-    if (new Set(people).size < people.length) return 'person-twice';
+    const initials = people.map((/** @type {string} */ who) => bare(who));
+    if (!people.includes(event.who) || initials.includes('')) return 'people-missing';
+    if (new Set(initials).size < people.length) return 'person-twice';
     if (script.needsSecondPerson && people.length < 2) return 'second-person-missing';
-    if (script.needsLot && !event.lot) return 'lot-missing';
+    if (script.needsLot && !bare(event.lot)) return 'lot-missing';
     if (script.sizes.length > 0 && !script.sizes.includes(event.bottle)) return 'bottle-missing';
     return script.inputs.map((each) => input(event, ...each)).find(Boolean) || FINE;
   }
@@ -62,7 +69,7 @@ tankside.copyRefusal = (function () {
 
   /** @param {Copy} copy @param {any} event */
   function whose(copy, { kind, who, role }) {
-    if (ARRIVING.includes(kind)) return FINE;
+    if (ANYBODY.includes(kind)) return FINE;
     if (!copy.people.has(who)) return 'who-unknown';
     return role === copy.people.get(who) ? FINE : 'wrong-role';
   }
@@ -76,7 +83,7 @@ tankside.copyRefusal = (function () {
 
   /** @param {any} event */
   function reasoned({ kind, reason }) {
-    return REASONED.includes(kind) && !reason ? 'reason-missing' : FINE;
+    return REASONED.includes(kind) && !bare(reason) ? 'reason-missing' : FINE;
   }
 
   /** @param {Copy} copy @param {any} event */
@@ -92,20 +99,9 @@ tankside.copyRefusal = (function () {
   /** @param {Copy} copy @param {Visit} visit */
   const targetOf = (copy, visit) => target(partOf(copy, visit), stepOf(copy, visit), copy.inputs);
   /** @param {Copy} copy @param {Visit} visit */
-  const hasLabel = (copy, visit) => visit.isLabelled || labelOf(copy, visit) === '';
-  /** @param {Copy} copy @param {Visit} visit */
   const isOver = (copy, visit) => compare(visit.total, targetOf(copy, visit).high.value) > 0;
 
-  /** @param {Visit} visit whether there is something for a second person to look at */
-  function isReady(visit) {
-    return ['add', 'measure', 'labels'].includes(visit.kind) ? visit.isInside : visit.doer !== '';
-  }
-
-  /**
-   * Return the time between two events [ms]: by a clock that nobody sets, where both were made in one go.
-   * @param {any} before
-   * @param {any} after
-   */
+  /** @param {any} before @param {any} after time between two [ms]: by a clock that nobody sets, where it is one page */
   function elapsed(before, after) {
     return before.session === after.session
       ? after.clock - before.clock
@@ -123,7 +119,9 @@ tankside.copyRefusal = (function () {
   /** @param {Copy} copy @param {Visit} visit @param {any} event what is against a value as that of a step */
   function number(copy, visit, event) {
     const { low, high } = visit.kind === 'add' ? targetOf(copy, visit) : limits(partOf(copy, visit), stepOf(copy, visit));
-    return like(entered(event), /** @type {Quantity} */ (low || high)) ? FINE : 'no-number';
+    const value = entered(event);
+    const isLessThanNothing = visit.kind === 'add' && value !== null && compare(value.value, ZERO) < 0;
+    return like(value, /** @type {Quantity} */ (low || high)) && !isLessThanNothing ? FINE : 'no-number';
   }
 
   /** @param {Copy} copy @param {Visit} visit @param {any} event */
@@ -133,10 +131,21 @@ tankside.copyRefusal = (function () {
   }
 
   /** @param {Copy} copy @param {Visit} visit @param {any} event */
-  function reopens(copy, visit, event) {
-    if (visit.isInside || !isOpen(visit)) return FINE;
+  function goingOn(copy, visit, event) {
+    // Nothing more can be entered there; to too little, more is added.
+    const hasStopped = (/** @type {Visit} */ each) => !each.isInside && (each.kind !== 'add' || isOver(copy, each));
+    const stopped = countedWith(copy, visit).filter((each) => isOpen(each) && hasStopped(each));
+    if (stopped.length === 0) return FINE;
     if (!copy.people.has(event.second)) return 'second-person-missing';
-    return [event.who, visit.doer].includes(event.second) ? 'same-person' : FINE;
+    const hands = [event.who, ...[visit, ...stopped].flatMap((each) => each.hands)];
+    return hands.includes(event.second) ? 'same-person' : FINE;
+  }
+
+  /** @param {Copy} copy @param {any} event */
+  function joins(copy, event) {
+    const who = bare(event.who);
+    if (who === '') return 'people-missing';
+    return [...copy.people.keys()].some((each) => bare(each) === who) ? 'person-twice' : FINE;
   }
 
   /** @type {Object<string, (copy: Copy, event: any, visit: any) => string>} */
@@ -178,11 +187,12 @@ tankside.copyRefusal = (function () {
     },
     second(copy, event, visit) {
       if (!needsSecond(copy, visit) || !isReady(visit)) return 'nothing-to-check';
-      return event.who === visit.doer ? 'same-person' : FINE;
+      return visit.hands.includes(event.who) ? 'same-person' : FINE;
     },
     alone(copy, event, visit) { return needsSecond(copy, visit) && isReady(visit) ? FINE : 'nothing-to-check'; },
     release(copy, event, visit) {
       if (visit.kind !== 'hold') return 'wrong-kind';
+      if (visit.doer) return 'marked-already';
       return event.role === stepOf(copy, visit).released_by ? FINE : 'wrong-role';
     },
     allow(copy, event, visit) {
@@ -191,36 +201,44 @@ tankside.copyRefusal = (function () {
       if (!isOff && !(visit.kind === 'add' && isEntered && isOver(copy, visit))) return 'nothing-to-allow';
       return event.role === partOf(copy, visit).approver ? FINE : 'wrong-role';
     },
-    skip(copy, event, visit) { return SKIPPED.includes(visit.kind) ? FINE : 'cannot-be-skipped'; },
-    deviate(copy, event, visit) { return CHANGED.includes(visit.kind) ? FINE : 'cannot-be-changed'; },
+    skip(copy, event, visit) {
+      if (!SKIPPED.includes(visit.kind)) return 'cannot-be-skipped';
+      return visit.doer ? 'marked-already' : FINE;
+    },
+    deviate(copy, event, { kind, values }) {
+      return CHANGED.includes(kind) && !(kind === 'labels' && values.length > 0) ? FINE : 'cannot-be-changed';
+    },
     decide(copy, event, visit) {
       if (visit.node >= 0) return 'wrong-kind';
       return ['again', 'end'].includes(event.then) ? FINE : 'answer-unknown';
     },
     correct(copy, event) {
       const place = event.corrects;
+      if (copy.events[place] === undefined) return 'nothing-to-correct';
       if (copy.corrected.has(place)) return 'corrected-already';
       const visit = valued(copy, place);
       if (visit === undefined) {
-        const isLabel = copy.events[place] !== undefined && copy.events[place].kind === 'look';
+        const isLabel = copy.events[entryOf(copy, place)].kind === 'look';
         return isLabel && event.lot ? FINE : 'nothing-to-correct';
       }
-      if (['add', 'measure'].includes(visit.kind)) return number(copy, visit, event) || reopens(copy, visit, event);
-      if (visit.kind === 'labels') return counts(copy, visit, event);
-      return event.text ? FINE : 'nothing-to-correct';
+      if (!['add', 'measure', 'labels'].includes(visit.kind)) return event.text ? FINE : 'nothing-to-correct';
+      return (visit.kind === 'labels' ? counts : number)(copy, visit, event) || goingOn(copy, visit, event);
     },
     unmark(copy, event) {
       const visit = markedBy(copy, event.corrects);
-      if (visit === undefined || visit.exit !== 0 || ![...LOOSE, 'wait'].includes(visit.kind)) return 'nothing-to-correct';
+      if (visit === undefined || ![null, 0].includes(visit.exit)) return 'nothing-to-correct';
+      if (!(visit.exit === null ? MARKED : [...LOOSE, 'wait']).includes(visit.kind)) return 'nothing-to-correct';
       const after = copy.trail.slice(copy.trail.indexOf(visit));
-      return after.some((each) => each.kind === 'hold' && !isOpen(each)) ? 'past-a-hold' : FINE;
+      return after.some(({ kind, doer }) => kind === 'hold' && doer) ? 'past-a-hold' : FINE;
     },
     resume(copy) { return copy.isPaused ? FINE : 'not-paused'; },
     receive(copy, event) {
       if (!copy.givenBy) return 'not-given';
-      return event.who === copy.givenBy ? 'same-person' : FINE;
+      if (event.who === copy.givenBy) return 'same-person';
+      if (!copy.people.has(event.who)) return joins(copy, event);
+      return event.role === copy.people.get(event.who) ? FINE : 'wrong-role';
     },
-    join(copy, event) { return copy.people.has(event.who) ? 'person-twice' : FINE; },
+    join: joins,
     leave(copy) { return copy.people.size === 1 ? 'people-missing' : FINE; },
     checked(copy, event) { return event.due && event.due < event.at.slice(0, 10) ? 'out-of-calibration' : FINE; },
     finish(copy) { return copy.isThrough ? FINE : 'not-through'; },

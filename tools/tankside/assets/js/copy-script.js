@@ -20,6 +20,7 @@ var tankside = window.tankside || {};
 /* What a working copy follows: the parts of an edition, and where each step leads (`records/script.py`). */
 tankside.copyScript = (function () {
   const LOOSE = ['open', 'shut', 'start', 'stop', 'move', 'lock', 'unlock', 'do', 'check', 'record', 'notify'];
+  const MARKED = [...LOOSE, 'wait', 'choose', 'repeat', 'question'];
   const SKIPPED = ['open', 'shut', 'start', 'stop', 'move', 'do', 'record', 'notify', 'wait'];
   const CHANGED = [...SKIPPED, 'lock', 'unlock', 'labels'];
   const NO_STEPS = ['section', 'danger', 'warning', 'caution', 'notice', 'note'];
@@ -53,11 +54,12 @@ tankside.copyScript = (function () {
     return found;
   }
 
-  /** @param {any} edition @param {any} program @returns {CopyPart} */
-  function part(edition, program) {
+  /** @param {any} edition @param {any} program @param {string} [only] its section, where only that one is followed */
+  function part(edition, program, only) {
     const { written } = edition;
     const steps = new Map(stepsIn(written.steps).map((step) => [step.name, step]));
-    const apart = written.steps.filter((/** @type {any} */ item) => item.kind === 'section' && item.entered !== undefined);
+    const apart = written.steps.filter((/** @type {any} */ { kind, entered, section }) => (
+      kind === 'section' && entered !== undefined && section !== only));
     return {
       edition,
       procedure: written.procedure,
@@ -89,7 +91,7 @@ tankside.copyScript = (function () {
     const isProcedure = written.procedure !== undefined;
     const parts = isProcedure
       ? [part(edition, edition.program)]
-      : edition.parts.map((/** @type {any} */ each) => part(each.edition, each.program));
+      : edition.parts.map((/** @type {any} */ each) => part(each.edition, each.program, each.section));
     const kinds = parts.flatMap((/** @type {CopyPart} */ { nodes }) => nodes.map(({ kind }) => kind));
     return {
       edition,
@@ -116,5 +118,5 @@ tankside.copyScript = (function () {
     return [...new Set(labels.flatMap((/** @type {any} */ { codes }) => Object.keys(codes)))];
   }
 
-  return Object.freeze({ script, LOOSE, SKIPPED, CHANGED });
+  return Object.freeze({ script, LOOSE, MARKED, SKIPPED, CHANGED });
 })();

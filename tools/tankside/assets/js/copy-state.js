@@ -7,8 +7,9 @@ var tankside = window.tankside || {};
  * One time that the way leads to a step. Its `node` is -1 where one was sent away or a decision is due.
  * @typedef {{
  *   part: number, node: number, kind: string, name: string, state: StepState, sender: Visit | null,
- *   exit: number | null, doer: string, answer: string, isLabelled: boolean, values: number[], total: Rational,
- *   isInside: boolean, begun: number | null, second: number | null, done: number | null
+ *   exit: number | null, doer: string, hands: string[], answer: string, isLabelled: boolean, values: number[],
+ *   total: Rational, isInside: boolean, begun: number | null, second: number | null, done: number | null,
+ *   isAside: boolean
  * }} Visit
  */
 /**
@@ -34,8 +35,9 @@ tankside.copyState = (function () {
   /** @param {number} part @param {number} node @param {string} kind @param {string} name @returns {Visit} */
   function visitTo(part, node, kind, name, sender = null) {
     return {
-      part, node, kind, name, state: 'not started', sender, exit: null, doer: '', answer: '', isLabelled: false,
-      values: [], total: ZERO, isInside: false, begun: null, second: null, done: null,
+      part, node, kind, name, state: 'not started', sender, exit: null, doer: '', hands: [], answer: '',
+      isLabelled: false, values: [], total: ZERO, isInside: false, begun: null, second: null, done: null,
+      isAside: false,
     };
   }
 
@@ -47,13 +49,13 @@ tankside.copyState = (function () {
   const stepOf = (copy, visit) => partOf(copy, visit).steps.get(visit.name);
   /** @param {Copy} copy @param {Visit} visit */
   const sectionOf = (copy, visit) => partOf(copy, visit).sections.get(visit.name);
-  /** @param {Visit} visit */
-  const isOpen = (visit) => visit.exit === null;
+  /** @param {Visit} visit whether it is still to be done */
+  const isOpen = ({ exit, isAside }) => exit === null && !isAside;
   /** @param {Copy} copy @param {Visit} visit whether marks behind it may be set before its own */
   const isLoose = (copy, visit) => visit.node >= 0 && nodeOf(copy, visit).isLoose;
 
   /**
-   * Return whether a step may be done now: everything before it is, or is work that is known by heart.
+   * Return whether a step may be done now: everything before it is, or is work of the same section known by heart.
    * @param {Copy} copy
    * @param {Visit} visit
    */
@@ -61,12 +63,28 @@ tankside.copyState = (function () {
     if (!isOpen(visit)) return false;
     const waiting = copy.trail.slice(0, copy.trail.indexOf(visit)).filter(isOpen);
     return waiting.length === 0
-      || (copy.script.isLoose && [...waiting, visit].every((each) => isLoose(copy, each)));
+      || (copy.script.isLoose && [...waiting, visit].every((each) => isBeside(copy, each, visit)));
+  }
+
+  /** @param {Copy} copy @param {Visit} one @param {Visit} other whether one may wait behind the other */
+  function isBeside(copy, one, other) {
+    return one.part === other.part && isLoose(copy, one) && isLoose(copy, other)
+      && sectionOf(copy, one) === sectionOf(copy, other);
   }
 
   /** @param {Copy} copy @param {Visit} visit whether a second person has to look at it */
   function needsSecond(copy, visit) {
     return visit.node >= 0 && visit.kind !== 'question' && stepOf(copy, visit).second_person === 'yes';
+  }
+
+  /** @param {Visit} visit whether there is something for a second person to look at */
+  function isReady({ kind, isInside, doer }) {
+    return ['add', 'measure', 'labels'].includes(kind) ? isInside : doer !== '';
+  }
+
+  /** @param {Copy} copy @param {Visit} visit whether the right label was read, or there is none */
+  function hasLabel(copy, visit) {
+    return visit.isLabelled || labelOf(copy, visit) === '';
   }
 
   /**
@@ -101,10 +119,36 @@ tankside.copyState = (function () {
     return issued - count.used - count.spoiled - count.left;
   }
 
-  /** @param {Copy} copy @param {number} seq the visit to which a value belongs */
-  const valued = (copy, seq) => copy.trail.find((visit) => visit.values.includes(seq));
-  /** @param {Copy} copy @param {number} seq the visit that an event finished */
-  const markedBy = (copy, seq) => copy.trail.find((visit) => visit.done === seq);
+  /**
+   * Return the visits that a value of one is counted in: its own, and those with labels of the same product.
+   * @param {Copy} copy
+   * @param {Visit} visit
+   */
+  function countedWith(copy, visit) {
+    if (visit.kind !== 'labels') return [visit];
+    const { product } = stepOf(copy, visit);
+    return copy.trail.filter((each) => (
+      each.kind === 'labels' && each.values.length > 0 && stepOf(copy, each).product === product));
+  }
+
+  /** @param {Copy} copy @param {number} seq the event that an event corrects, the first of them, or itself */
+  function entryOf(copy, seq) {
+    let at = seq;
+    while (copy.events[at].kind === 'correct') at = copy.events[at].corrects;
+    return at;
+  }
+
+  /** @param {Copy} copy @param {number} seq the visit to which a value belongs, or what corrects it */
+  function valued(copy, seq) {
+    const first = entryOf(copy, seq);
+    return copy.trail.find(({ values }) => values.includes(first));
+  }
+
+  /** @param {Copy} copy @param {number} seq what an event finished, or marked, when a second person has still to look */
+  function markedBy(copy, seq) {
+    return copy.trail.find(({ done, exit, values }) => (
+      done === seq || (exit === null && values.length > 0 && values[values.length - 1] === seq)));
+  }
 
   /**
    * Return an event, or the last one that corrects it.
@@ -118,7 +162,7 @@ tankside.copyState = (function () {
   }
 
   return Object.freeze({
-    newCopy, visitTo, partOf, nodeOf, stepOf, sectionOf, isOpen, isLoose, isMarkable, needsSecond, labelOf, difference,
-    latest, valued, markedBy,
+    newCopy, visitTo, partOf, nodeOf, stepOf, sectionOf, isOpen, isLoose, isMarkable, needsSecond, isReady, labelOf,
+    hasLabel, difference, countedWith, entryOf, latest, valued, markedBy,
   });
 })();

@@ -12,10 +12,20 @@ tankside.copyTrail = (function () {
     const answers = visit.node < 0 ? [] : nodeOf(copy, visit).exits.map(({ answer }) => answer);
     visit.exit = Math.max(answers.indexOf(visit.answer), 0);
     if (visit.exit === 0) return;
-    // What lay ahead on the way that is not taken is dropped; what was marked there already stays to be seen.
-    const after = copy.trail.indexOf(visit) + 1;
-    copy.trail.splice(after, Infinity, ...copy.trail.slice(after).filter((each) => each.state !== 'not started'));
+    cut(copy, visit);
     copy.tip = visit;
+  }
+
+  /**
+   * Drop what lay ahead on the way that is not taken; what was begun there already stays to be seen as it is.
+   * @param {Copy} copy
+   * @param {Visit} visit
+   */
+  function cut(copy, visit) {
+    const after = copy.trail.indexOf(visit) + 1;
+    const kept = copy.trail.slice(after).filter((each) => each.state !== 'not started');
+    for (const each of kept) each.isAside = true;
+    copy.trail.splice(after, Infinity, ...kept);
   }
 
   /** Lead the trail on, to what is to be done next. @param {Copy} copy */
@@ -51,7 +61,7 @@ tankside.copyTrail = (function () {
     if (away) {
       put(copy, visitTo(part, -1, 'away', away, copy.tip));
     } else if (to === 'decides') {
-      put(copy, visitTo(part, -1, 'decide', '', lastOnTheWay(copy) || copy.tip));
+      put(copy, visitTo(part, -1, 'decide', '', lastOnTheWay(copy, part) || copy.tip));
     } else if (to !== 'ends') {
       const { kind, step } = copy.script.parts[part].nodes[Number(to)];
       put(copy, visitTo(part, Number(to), kind, step));
@@ -62,9 +72,9 @@ tankside.copyTrail = (function () {
     }
   }
 
-  /** @param {Copy} copy the last step that stands in no section into which one is only sent */
-  function lastOnTheWay(copy) {
-    const steps = copy.trail.filter(({ node }) => node >= 0);
+  /** @param {Copy} copy @param {number} part its last step that stands in no section into which one is only sent */
+  function lastOnTheWay(copy, part) {
+    const steps = copy.trail.filter((each) => each.part === part && each.node >= 0 && !each.isAside);
     return steps.reverse().find((each) => !partOf(copy, each).apart.has(sectionOf(copy, each) || '')) || null;
   }
 

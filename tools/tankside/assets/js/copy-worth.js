@@ -28,8 +28,9 @@ tankside.copyWorth = (function () {
 
   /** @param {CopyPart} part @param {any} amount @param {Inputs} inputs @returns {Rational} */
   function worth(part, amount, inputs) {
-    const chosen = Object.entries(inputs[part.procedure] || {});
-    return evaluate(amount.tree, new Map(chosen.map(([name, text]) => [name, parseQuantity(text).value])));
+    const asked = Object.keys(part.edition.written.inputs);
+    const chosen = inputs[part.procedure];
+    return evaluate(amount.tree, new Map(asked.map((name) => [name, parseQuantity(chosen[name]).value])));
   }
 
   /**

@@ -30,13 +30,14 @@ tankside.decimalText = (function () {
   }
 
   /**
-   * Return a value to `digits` significant digits.
+   * Return a value to `digits` significant digits, to the nearest unless told otherwise.
    * @param {Rational} value
    * @param {number} digits
+   * @param {(value: Rational) => bigint} [whole]
    */
-  function rounded(value, digits) {
+  function rounded(value, digits, whole = nearestWhole) {
     const step = powerOfTen(-placesFor(value, digits));
-    return multiply(rational(nearestWhole(divide(value, step))), step);
+    return multiply(rational(whole(divide(value, step))), step);
   }
 
   /**

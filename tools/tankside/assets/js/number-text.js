@@ -4,8 +4,9 @@ var tankside = window.tankside || {};
 
 /* The text of a quantity as pages show it: `views/numbers.py` and `counterpart.py`. */
 tankside.numberText = (function () {
-  const { compare, magnitude } = tankside.rational;
-  const { unitOf, shortQuantity } = tankside.units;
+  const { compare, floor, magnitude, negative } = tankside.rational;
+  const { decimalText, rounded } = tankside.decimalText;
+  const { unitOf, shortQuantity, numberOf, withUnit } = tankside.units;
   const { valueText } = tankside.working;
 
   /** Significant digits of a value that is not rounded to a vessel, and of the same in the other system. */
@@ -41,8 +42,30 @@ tankside.numberText = (function () {
    * @param {string} about
    */
   function primaryText(quantity, system, about) {
+    return short(primary(quantity, system), DIGITS, about);
+  }
+
+  /** @param {Quantity} quantity @param {string} system */
+  function primary(quantity, system) {
     const other = counterpart(quantity);
-    return short(other === null || belongsTo(quantity, system) ? quantity : other, DIGITS, about);
+    return other === null || belongsTo(quantity, system) ? quantity : other;
+  }
+
+  /**
+   * Return what lies between two quantities in the book's first system of units, rounded outward.
+   * @param {Quantity} low
+   * @param {Quantity} high
+   * @param {string} system
+   * @param {{about: string, both: string}} words
+   */
+  function rangeText(low, high, system, { about, both }) {
+    const [first, last] = [primary(low, system), primary(high, system)];
+    if (compare(low.value, high.value) === 0) return short(first, OTHER_DIGITS, about);
+    const start = decimalText(rounded(numberOf(first), OTHER_DIGITS, floor));
+    const end = decimalText(rounded(numberOf(last), OTHER_DIGITS, (value) => -floor(negative(value))));
+    return both
+      .replace('{low}', first.unit === last.unit ? start : withUnit(start, first.unit.symbol))
+      .replace('{high}', withUnit(end, last.unit.symbol));
   }
 
   /**
@@ -76,5 +99,5 @@ tankside.numberText = (function () {
     return isExact ? shown : about.replace('{value}', shown);
   }
 
-  return Object.freeze({ exactText, primaryText, otherText });
+  return Object.freeze({ exactText, primaryText, otherText, rangeText });
 })();

@@ -242,6 +242,6 @@ tankside.volumes = (function () {
 
   return Object.freeze({
     EMPTY, NOTHING, contents, interval, isSome, plus, less, within, poured, together, divided, flushed,
-    readInterval, readContents, contentsText,
+    readInterval, intervalText, readContents, contentsText,
   });
 })();

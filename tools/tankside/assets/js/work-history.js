@@ -1,0 +1,96 @@
+'use strict';
+
+var tankside = window.tankside || {};
+
+/** @typedef {{byPlace: CopyEvent[][], visitOf: Map<number, Visit>}} History */
+
+/* Which events belong to which visit, and when something was done. An event names its visit by the place that it had at
+   that time, and a way that was given up moves what stands behind it: so the events are followed once more. */
+tankside.workHistory = (function () {
+  const { newCopy, latest } = tankside.copyState;
+  const { fold } = tankside.copyFold;
+  const { quantityOrNull } = tankside.copyWorth;
+
+  /** @type {WeakMap<Copy, {length: number, history: History}>} */
+  const known = new WeakMap();
+
+  /**
+   * Return the events of each visit, by its place in the trail, and the visit of each event, by its number.
+   * @param {Copy} copy
+   * @returns {History}
+   */
+  function historyOf(copy) {
+    const before = known.get(copy);
+    if (before !== undefined && before.length === copy.events.length) return before.history;
+    const history = followed(copy);
+    known.set(copy, { length: copy.events.length, history });
+    return history;
+  }
+
+  /** @param {Copy} copy @returns {History} */
+  function followed(copy) {
+    const twin = newCopy(copy.script);
+    /** @type {Map<Visit, CopyEvent[]>} */
+    const events = new Map();
+    const numbers = new Map();
+    for (const event of copy.events) {
+      const own = event.corrects === undefined ? twin.trail[event.visit] : numbers.get(event.corrects);
+      if (own !== undefined) {
+        if (!events.has(own)) events.set(own, []);
+        events.get(own)?.push(event);
+        numbers.set(event.seq, own);
+      }
+      fold(twin, event);
+    }
+    const ours = new Map(twin.trail.map((visit, place) => [visit, copy.trail[place]]));
+    const visitOf = new Map([...numbers].map(([seq, visit]) => [seq, ours.get(visit) || visit]));
+    return { byPlace: twin.trail.map((visit) => events.get(visit) || []), visitOf };
+  }
+
+  /**
+   * Return the last event that finished a step and still counts.
+   * @param {Copy} copy
+   * @returns {{event: CopyEvent, visit: Visit} | null}
+   */
+  function lastMark(copy) {
+    const done = copy.trail.filter(({ node, done: seq }) => node >= 0 && seq !== null);
+    const visit = done.reduce((/** @type {Visit | null} */ last, each) => (
+      last === null || Number(each.done) > Number(last.done) ? each : last), null);
+    return visit === null ? null : { event: copy.events[Number(visit.done)], visit };
+  }
+
+  /** @param {string} at a time of day, as a clock on the wall shows it */
+  function clockText(at) {
+    return at.slice(11, 16);
+  }
+
+  /**
+   * Return a time of day, with its date where that is another one than a record began on.
+   * @param {string} at
+   * @param {string} [began]
+   */
+  function timeText(at, began = at) {
+    return at.slice(0, 10) === began.slice(0, 10) ? clockText(at) : `${at.slice(0, 10)} ${clockText(at)}`;
+  }
+
+  /** @param {string} value @param {string} unit a number with its unit, as people read it */
+  function valueText(value, unit) {
+    return `${value} ${unit.replace(/^deg(?=[CF]$)/, '°')}`;
+  }
+
+  /**
+   * Return what was put in, read or counted at a step, as it counts now; empty where there is no number.
+   * @param {Copy} copy
+   * @param {Visit} visit
+   */
+  function valueAt(copy, visit) {
+    const seq = visit.values[visit.values.length - 1];
+    const event = seq === undefined ? undefined : latest(copy, seq);
+    if (event === undefined || event.value === undefined) return '';
+    const isWhole = visit.kind === 'add' && event.total !== undefined && event.corrects === undefined;
+    const text = isWhole ? event.total : event.value;
+    return quantityOrNull(`${text} ${event.unit}`) === null ? '' : valueText(text, event.unit);
+  }
+
+  return Object.freeze({ historyOf, lastMark, clockText, timeText, valueText, valueAt });
+})();

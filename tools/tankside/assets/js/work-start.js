@@ -1,0 +1,166 @@
+'use strict';
+
+var tankside = window.tankside || {};
+
+/* The form before the first step: what it is about, who works, what must be so. It says what is missing until nothing is,
+   and then it is one press. */
+tankside.workStart = (function () {
+  const { el, say, button } = tankside.dom;
+  const { drafts } = tankside.workTyping;
+  const { refusal } = tankside.copyRefusal;
+  const { refused } = tankside.workView;
+  const { selfTest, askToKeep } = tankside.copyDevice;
+  const { stopped, fold, roleName } = tankside.workPieces;
+  const { crewPart, named, doer, remember } = tankside.workCrew;
+  const { lotPart, bottlePart, inputParts, chosen, fault, productOf } = tankside.workBatch;
+  const { readyPart, toBeSeen, confirmed } = tankside.workReady;
+  const { against } = tankside.workAgainst;
+  const { startFields, startFrom } = tankside.workPaper;
+
+  const SHEETS = 'sheets';
+  const KEPT = 'store-kept';
+
+  /**
+   * Return the form that begins a working copy.
+   * @param {any} view
+   * @param {() => void} begun is called once it is begun and kept
+   * @returns {HTMLElement}
+   */
+  function form(view, begun) {
+    const made = el('section.work-start', { 'data-start-form': true, 'aria-label': say('work-start') });
+    if (view.draft) {
+      made.append(stopped(say('work-start-draft'), [say('work-start-draft-do')]));
+      return made;
+    }
+    /** @type {{store: string, reasons: string[], unread: string[], sheets: Object<string, string>}} */
+    const known = { store: '', reasons: [], unread: [], sheets: {} };
+    const end = el('div.work-start-end', {});
+    const paint = () => end.replaceChildren(...ending(view, known, begun, look));
+    const look = async () => {
+      known.store = await storeState(view);
+      if (known.store === KEPT) {
+        Object.assign(known, await against(view));
+        known.sheets = await view.work.store.note(SHEETS) || {};
+      }
+      paint();
+    };
+    made.append(...chapters(view, paint), paperFold(view, paint), end);
+    paint();
+    look();
+    return made;
+  }
+
+  /** @param {any} view @returns {Promise<string>} 'store-kept', or why nothing can be kept */
+  async function storeState(view) {
+    return view.work.store ? selfTest(view.work.store) : 'store-none';
+  }
+
+  /** @param {any} view @param {() => void} paint @returns {HTMLElement[]} */
+  function chapters(view, paint) {
+    const product = productOf(view);
+    const about = [
+      product === '' ? null : el('p', {}, say('work-start-product', { product: view.around.products[product] || product })),
+      lotPart(view, paint), bottlePart(view, paint), ...inputParts(view, paint),
+    ].filter((each) => each !== null);
+    /** @type {Array<[string, Array<Node | string>]>} */
+    const found = [
+      ['work-start-what', about],
+      ['work-start-who', [...whoFor(view).map((words) => el('p', {}, words)), crewPart(view, paint)]],
+      ['work-start-ready', toBeSeen(view).length === 0 ? [] : [el('p', {}, say('work-start-ready-about')), readyPart(view, paint)]],
+      ['work-start-way', [el('p', {}, say(view.copy.script.isLoose ? 'work-start-loose' : 'work-start-strict'))]],
+    ];
+    return found.filter(([, body]) => body.length > 0)
+      .map(([key, body]) => el('section.work-chapter', {}, el('h2', {}, say(key)), body));
+  }
+
+  /** @param {any} view @returns {string[]} who does it, and for whom the work waits on the way */
+  function whoFor(view) {
+    const { script } = view.copy;
+    const written = script.parts.map((/** @type {CopyPart} */ { edition }) => edition.written);
+    const doing = [...new Set(written.map(({ done_by: role }) => roleName(view, role)))].join(', ');
+    const releasing = script.parts.flatMap((/** @type {CopyPart} */ { nodes, steps }) => (
+      nodes.filter(({ kind }) => kind === 'hold').map(({ step }) => roleName(view, steps.get(step).released_by))));
+    const waits = [...new Set(releasing)].join(', ');
+    return [
+      say('work-start-done-by', { roles: doing }),
+      script.needsSecondPerson ? say('work-start-second') : '',
+      waits === '' ? '' : say('work-start-waits', { roles: waits }),
+      say('work-start-claims'),
+    ].filter(Boolean);
+  }
+
+  /** @param {any} view whether a sheet is taken over */
+  function isFromPaper(view) {
+    return drafts(view).get('start-paper-open', false);
+  }
+
+  /** @param {any} view @param {() => void} paint the quieter way: the work was written on a sheet already */
+  function paperFold(view, paint) {
+    const made = fold(view, 'start-paper-open', say('work-start-paper'), [startFields(view, paint)]);
+    made.addEventListener('toggle', paint);
+    return made;
+  }
+
+  /** @param {any} view @returns {any} all that a start holds */
+  function proposal(view) {
+    const who = doer(view);
+    const people = named(view);
+    const { role = '' } = people.find((each) => each.who === who) || {};
+    return { ...chosen(view), who, role, people, confirmed: confirmed(view) };
+  }
+
+  /** @param {any} view @param {any} known @returns {string[]} what is missing, in words, in the order of the form */
+  function missing(view, known) {
+    const own = proposal(view);
+    const found = view.copy.script.inputs.map((/** @type {any} */ input) => fault(view, input)).filter(Boolean);
+    const code = refusal(view.copy, { ...own, kind: 'start' });
+    if (code !== '' && !code.startsWith('input-')) found.unshift(refused(code));
+    const unseen = toBeSeen(view).length - own.confirmed.length;
+    if (unseen > 0) found.push(say('work-start-unseen', { count: unseen }));
+    return isFromPaper(view) ? [...startFrom(view, known.sheets).missing, ...found] : found;
+  }
+
+  /** @param {any} view @param {any} known @param {() => void} begun @param {() => void} look @returns {Node[]} */
+  function ending(view, known, begun, look) {
+    if (known.store === '') return [el('p', {}, say('work-start-testing'))];
+    if (known.store !== KEPT) return [nothingKept(known.store, look)];
+    const kept = el('p.work-kept', {}, say('work-store-kept'));
+    const unread = known.unread.map((/** @type {string} */ each) => el('p', {}, each));
+    const refusing = known.reasons.length === 0 ? [] : [el('div', {},
+      stopped(say('work-against'), known.reasons), button(say('work-against-again'), look, { 'data-look-again': true }))];
+    // What a sheet says has happened already: it is taken over whatever the board says now.
+    if (refusing.length > 0 && !isFromPaper(view)) return [kept, ...unread, ...refusing];
+    const lacking = missing(view, known);
+    const list = el('div', { 'aria-live': 'polite', 'data-missing': lacking.length },
+      lacking.length === 0 ? [] : [el('p.work-label', {}, say('work-start-missing')), el('ul.work-lacking', {}, lacking.map((each) => el('li', {}, each)))]);
+    const words = isFromPaper(view) ? say('work-start-begin-paper') : say('work-start-begin');
+    const begin = button(words, () => start(view, known, begun), { 'data-begin': true, disabled: lacking.length > 0 });
+    begin.classList.add('work-begin');
+    return [kept, ...unread, ...refusing, list, begin];
+  }
+
+  /** @param {string} code @param {() => void} again where nothing can be kept, paper is what remains */
+  function nothingKept(code, again) {
+    return stopped(say('work-start-not-kept'), [say(`work-${code}`), say('work-start-not-kept-do')],
+      button(say('work-start-try-again'), again, { 'data-try-again': true }));
+  }
+
+  /** @param {any} view @param {any} known @param {() => void} begun */
+  async function start(view, known, begun) {
+    const { own } = isFromPaper(view) ? startFrom(view, known.sheets) : { own: {} };
+    askToKeep().catch(() => undefined);
+    const { code, detail } = await view.work.start({ ...proposal(view), ...own });
+    view.tell(code === '' ? '' : refused(code, detail));
+    if (code !== '') return;
+    await remember(view, view.copy.events[0].people);
+    if ('paper' in own) {
+      const sheets = { ...known.sheets, [own.paper]: view.copy.events[0].copy };
+      await view.work.store.setNote(SHEETS, sheets).catch(() => undefined);
+      view.paper = { paper: own.paper, at: '' };
+    }
+    drafts(view).drop('start-');
+    begun();
+  }
+
+  return Object.freeze({ form, proposal });
+})();

@@ -1,0 +1,34 @@
+"""One record in a file, as it was read, and how something is said of a place in it."""
+
+from dataclasses import dataclass, field
+
+from tankside.problems import Problem, Severity
+from tankside.quantities.portable import Portable
+from tankside.records.json_places import Path, Places
+
+
+@dataclass(frozen=True, eq=False)
+class Document:
+    """One record in a file, as it was read."""
+
+    places: Places = field(repr=False)
+    #: what leads to it inside the file; nothing where it is the file
+    within: Path
+    value: Portable = field(repr=False)
+
+    @property
+    def path(self) -> str:
+        """The file."""
+        return self.places.path
+
+    def error(self, code: str, message: str, hint: str, *keys: str | int) -> Problem:
+        """Return something that is wrong with the value that `keys` lead to."""
+        return Problem(self.places.span((*self.within, *keys)), code, message, hint)
+
+    def key_error(self, code: str, message: str, hint: str, *keys: str | int) -> Problem:
+        """Return something that is wrong with a key itself."""
+        return Problem(self.places.key_span((*self.within, *keys)), code, message, hint)
+
+    def remark(self, code: str, message: str, hint: str, *keys: str | int) -> Problem:
+        """Return something that a reader should know of the value that `keys` lead to."""
+        return Problem(self.places.span((*self.within, *keys)), code, message, hint, Severity.REMARK)

@@ -1,0 +1,81 @@
+"""What surrounds every page of a record sheet: title, serial and lot in the head, control items in the foot."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+from math import ceil
+
+from tankside.model.facts import BookFacts
+from tankside.render_print.frame import (
+    BOLD,
+    CLEAR_MM,
+    LINE,
+    PAPER_WIDTH_MM,
+    PLAIN,
+    TITLE_POINTS,
+    Frame,
+    Paragraph,
+    frame,
+)
+from tankside.render_print.measuring import line_count
+from tankside.render_print.reading import MM_PER_POINT
+from tankside.texts import Words
+from tankside.views.record_sheets import RecordSheetView
+
+#: the strip of title, serial and lot, as record.css has it: never lower than what a pen needs, and its paddings
+STRIP_MM, STRIP_RULES_MM = 12, 3
+#: the cells of serial and lot, and what a cell keeps free at its sides
+SERIAL_MM, LOT_MM, CELL_MM = 38, 60, 4
+
+
+@dataclass(frozen=True)
+class RecordFrame(Frame):
+    """The head and foot of a record sheet: the same on each page, the first one too."""
+
+    #: what stands in the cell of the lot
+    lot: Paragraph
+
+    @property
+    def strip_mm(self) -> int:
+        """The height of the strip, for whatever is longest in it."""
+        whole = PAPER_WIDTH_MM[self.paper] - 2 * CLEAR_MM
+        cells = ((self.title, whole - SERIAL_MM - LOT_MM), (self.lot, Fraction(LOT_MM)))
+        lines = max(line_count(words, TITLE_POINTS, width - CELL_MM) for words, width in cells)
+        return max(STRIP_MM, ceil(lines * TITLE_POINTS * LINE * MM_PER_POINT + STRIP_RULES_MM))
+
+    @property
+    def first_top_mm(self) -> int:
+        """The upper margin of the first page."""
+        return super().first_top_mm + self.strip_mm + 1
+
+    @property
+    def top_mm(self) -> int:
+        """The upper margin of every other page."""
+        return self.first_top_mm
+
+    def style(self, *args: int) -> str:
+        """Return the style that only this sheet has."""
+        return f"{super().style(*args)} .strip td {{ height: {self.strip_mm}mm; }}"
+
+
+def record_frame(view: RecordSheetView, facts: BookFacts, say: Words, stamp: str) -> RecordFrame:
+    """Return the frame of a record sheet; `stamp` may stand before its title."""
+    around = frame(view.shown, facts, say, stamp)
+    lot = ((say("paper-valid", lot=view.lot), BOLD),) if view.lot else ()
+    return RecordFrame(str(facts.paper), around.title, around.stops, tuple(_foot(view, say)), around.page_of, lot)
+
+
+def _foot(view: RecordSheetView, say: Words) -> Iterator[Paragraph]:
+    control = view.shown.control
+    shown = (
+        ("revision", control.revision),
+        ("effective", control.effective),
+        ("review", control.review),
+        ("approved", control.approved),
+        ("hash", control.short_hash),
+    )
+    # The number of the page floats beside the first line and is a little larger.
+    page = say("page", page="0000", pages="00000")
+    words = "".join(f" · {say(key)} {text}" for key, text in shown)
+    yield ((f"{page} {control.id}{words}", BOLD),)
+    yield ((say("paper-is-record"), BOLD), (f" {say('law')} {view.shown.scenario or ''}".rstrip(), PLAIN))
