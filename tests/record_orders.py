@@ -1,4 +1,4 @@
-"""Every record sheet that a book can have: a blank of each that lists steps, and one for a lot where that says more."""
+"""The record sheets of a book: a blank of each that lists steps, and for a lot each whose amounts depend on it."""
 
 import json
 from collections.abc import Iterator
@@ -48,7 +48,7 @@ def orders(checkup: Checkup) -> Iterator[SheetOrder]:
     """All record sheets of a book."""
     for edition in filter(is_recorded, checkup.editions.values()):
         yield blank(edition)
-        if script_of(edition).needs_lot or list(script_of(edition).inputs()):
+        if isinstance(edition.written, Procedure) and list(script_of(edition).inputs()):
             yield issued(edition)
 
 

@@ -68,9 +68,9 @@ class RecordSheet(Sheet):
 
     def words(self, zones: Sequence[Zone]) -> Counter[str]:
         """The small words in some zones: what is written, ticked or ringed there."""
-        return Counter(word["text"] for zone in zones for word in self._small_words(zone.page) if zone.holds(word))
+        return Counter(word["text"] for zone in zones for word in self.small_words(zone.page) if zone.holds(word))
 
-    def _small_words(self, number: int) -> list[dict[str, Any]]:
+    def small_words(self, number: int) -> list[dict[str, Any]]:
         if number not in self._found:
             page = self.whole[number].filter(lambda each: each["object_type"] == "char" and each["size"] <= SENTENCE)
             self._found[number] = page.extract_words()
@@ -81,7 +81,7 @@ class RecordSheet(Sheet):
         return sum(zone.holds(each) for zone in zones for each in self.ticks(zone.page))
 
     def frames(self, number: int) -> list[dict[str, Any]]:
-        """The insides of the frames on a page that are written into: each is filled between an outer and an inner edge."""
+        """The insides of the frames to write in on a page: each is filled between an outer and an inner edge."""
         rects = [each for each in self.whole[number].rects if each["fill"] and not each["stroke"]]
         return [inner for inner in rects if any(_is_border(outer, inner) for outer in rects)]
 

@@ -62,7 +62,8 @@ def _entries(entries: Iterable[Entry]) -> Iterator[Block]:
 def _step(entry: Entry) -> Iterator[Block]:
     amounts = ("How much", *(at for at, _ in entry.by_input), *(value for _, value in entry.by_input))
     table = " ".join(amounts) if entry.by_input else ""
-    yield Block("step", f"{entry.number} {said(entry.words)} {table} {_details(entry)}", entry.name)
+    codes = " ".join(f"Code for {size}: {code}" for size, code in entry.codes)
+    yield Block("step", f"{entry.number} {said(entry.words)} {table} {codes} {_details(entry)}", entry.name)
     for branch in entry.branches:
         go_to = f": {said(branch.go_to)}" if branch.go_to else ""
         yield Block("answer", f"{entry.number}{branch.letter} {said(branch.answer)}{go_to}")

@@ -109,6 +109,12 @@ def test_browser_refuses_what_is_no_quantity_with_its_code(page: Page) -> None:
     assert [each["code"] for each in answers(page, "refusals")] == [case["code"] for case in cases("refusals")]
 
 
+def test_what_is_not_given_is_hashed_as_if_it_were_not_there(page: Page) -> None:
+    # A file of JSON cannot say that something is not given, so what is read from it must have the same hash.
+    said = page.evaluate("tankside.chain.canonical({b: undefined, a: [{d: undefined, c: 1}]})")
+    assert said == '{"a":[{"c":1}]}'
+
+
 def test_every_file_of_cases_is_put_to_the_browser() -> None:
     # Those of the board are driven in test_board_page.py.
     assert {path.stem for path in FOLDER.glob("*.json")} == ANSWERS.keys() | {"boards", "starts"}

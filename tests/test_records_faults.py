@@ -97,16 +97,16 @@ def test_events_that_changed_places_are_found_and_the_chain_has_their_order(tmp_
         assert found.records[0].hashes == [event["hash"] for event in finished()["events"]]
 
 
-@pytest.mark.parametrize("key", sorted(finished()["events"][1]))
-def test_any_key_of_an_event_that_is_changed_is_found_at_that_event(tmp_path: Path, key: str) -> None:
-    record = finished()
-    value = record["events"][5][key]
-    record["events"][5][key] = (
-        value + 1 if isinstance(value, int) else f"{value[:-1]}{'b' if value[-1:] != 'b' else 'c'}"
-    )
-    (problem,) = problems_of(tmp_path, record)
-    assert problem.message.startswith("event 6 ")
-    assert problem.code in ("record-event-changed", "record-value")
+def test_any_key_of_an_event_that_is_changed_is_found_at_that_event(tmp_path: Path) -> None:
+    keys = finished()["events"][5]
+    assert len(keys) == 18
+    for key, value in keys.items():
+        record = finished()
+        other = "b" if str(value)[-1:] != "b" else "c"
+        record["events"][5][key] = value + 1 if isinstance(value, int) else f"{value[:-1]}{other}"
+        (problem,) = problems_of(tmp_path, record)
+        assert problem.message.startswith("event 6 "), key
+        assert problem.code in ("record-event-changed", "record-value"), key
 
 
 def test_file_that_was_cut_off_anywhere_is_found(tmp_path: Path) -> None:

@@ -116,7 +116,17 @@ def misfits_of(step: str) -> list[Problem]:
 def test_there_is_a_schema_for_each_sort_of_file() -> None:
     assert list(SCHEMAS) == [
         f"{name}.schema.json"
-        for name in ("book", "checklist", "common", "equipment", "materials", "procedure", "products", "record", "roles")
+        for name in (
+            "book",
+            "checklist",
+            "common",
+            "equipment",
+            "materials",
+            "procedure",
+            "products",
+            "record",
+            "roles",
+        )
     ]
 
 

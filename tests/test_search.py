@@ -51,6 +51,11 @@ def test_material_is_found_by_its_name(page: Page) -> None:
     assert typed(page, "hypochlorite solution")[0].startswith("Sodium hypochlorite solution")
 
 
+def test_code_on_a_label_finds_what_is_in_the_bottle(page: Page) -> None:
+    assert typed(page, "MLC-5L")[0] == "Milk-line cleaner, chlorinated alkaline"
+    assert typed(page, "ADE-500ML")[0] == "Acid descaler for coffee machines"
+
+
 def test_word_of_a_step_finds_its_procedure(page: Page, site: Path) -> None:
     # "funnel" stands in two steps of the procedure, in no title and in no purpose.
     assert "funnel" not in (site / "procedures/filling/index.html").read_text(encoding="utf-8")

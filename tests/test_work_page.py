@@ -47,6 +47,24 @@ def test_whole_copy_is_followed_by_touch_and_becomes_a_record(
         assert complaints == []
 
 
+def test_start_form_leads_to_the_first_step(page: Page, own: str) -> None:
+    page.goto(f"{own}/work/two-sides.html")
+    for who, role in (("AB", "new-hire"), ("EF", "workshop-lead")):
+        page.locator(".work-new-person [data-typed]").fill(who)
+        press(page, f".work-new-person [data-tile={role}]")
+        press(page, "[data-enter=person]")
+    for each in page.locator("[data-start] [data-seen]").all():
+        page.wait_for_timeout(450)
+        each.click()
+    press(page, "[data-start] [data-begin]")
+    page.locator('[data-now][data-step="point-red"]').wait_for()
+    copy = page.url.partition("#")[2]
+    assert [event["kind"] for event in kept(page, copy)] == ["start"]
+    expect(page.locator("[data-now] .row-call")).to_be_in_viewport(ratio=1)
+    press(page, "[data-now] [data-press]")
+    assert last(page, copy, "mark")["step"] == "point-red"
+
+
 def test_what_was_written_down_is_kept_with_its_mark(page: Page, own: str) -> None:
     copy = at_work(page, own, "two-sides", "record-shown-and-said")
     page.locator("[data-now] [data-written]").fill("Shown and said, all of it.")
@@ -140,9 +158,7 @@ def test_cautions_that_cover_a_step_stand_right_before_it_and_where_they_first_s
     again = page.locator("[data-cautions-again]")
     expect(again).to_contain_text("Cleaner under pressure can spray from the nozzle.")
     assert page.locator(".caution", has_text="Cleaner under pressure can spray").count() == 2
-    assert page.evaluate(
-        "document.querySelector('[data-cautions-again]').nextElementSibling.dataset.step"
-    ) == "run-off"
+    assert page.evaluate("document.querySelector('[data-cautions-again]').nextElementSibling.dataset.step") == "run-off"
     expect(again).to_be_in_viewport()
 
 
@@ -159,7 +175,9 @@ def test_amounts_are_those_for_what_was_chosen(page: Page, own: str) -> None:
 
 
 @pytest.mark.parametrize("people", [PEOPLE[:2], PEOPLE])
-def test_head_and_foot_leave_a_phone_room_to_read(browser: Browser, site: Path, people: tuple[tuple[str, str], ...]) -> None:
+def test_head_and_foot_leave_a_phone_room_to_read(
+    browser: Browser, site: Path, people: tuple[tuple[str, str], ...]
+) -> None:
     with looked_at(browser, site.as_uri(), viewport=PHONE) as (page, _):
         walked(page, site.as_uri(), "two-sides", people=people)
         press(page, "[data-sure=yes]")
@@ -179,7 +197,9 @@ def test_every_control_is_large_enough_and_apart(browser: Browser, site: Path, s
     with looked_at(browser, site.as_uri(), viewport={"width": width, "height": height}) as (page, _):
         at_work(page, site.as_uri(), "bleed-cleaner-line", "right-drum")
         # Head and foot lie over what is scrolled below them; beside it they are compared with everything.
-        page.evaluate("for (const each of ['[data-top]', '[data-foot]']) document.querySelector(each).style.position = 'static'")
+        page.evaluate(
+            "for (const each of ['[data-top]', '[data-foot]']) document.querySelector(each).style.position = 'static'"
+        )
         boxes = page.evaluate(
             """() => [...document.querySelectorAll('button, .emergency, .ways a, a.press')]
               .filter((each) => each.checkVisibility())
@@ -195,7 +215,9 @@ def test_every_control_is_large_enough_and_apart(browser: Browser, site: Path, s
             if max(b["left"] - a["right"], a["left"] - b["right"], b["top"] - a["bottom"], a["top"] - b["bottom"]) < 7.5
         ]
         assert near == []
-        rows = page.evaluate("[...document.querySelectorAll('[data-row]')].map((r) => r.getBoundingClientRect().height)")
+        rows = page.evaluate(
+            "[...document.querySelectorAll('[data-row]')].map((r) => r.getBoundingClientRect().height)"
+        )
         assert min(rows) >= 104
 
 

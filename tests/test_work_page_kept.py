@@ -73,7 +73,9 @@ def test_mark_that_cannot_be_taken_back_says_what_to_do(page: Page, own: str) ->
     expect(row(page, "decision")).to_have_attribute("data-state", "complete")
     page.reload()
     press(page, "[data-sure=no]")
-    expect(page.locator("[data-rest]")).to_contain_text("Do the step now as it is written, or stop safely and tell the lead.")
+    expect(page.locator("[data-rest]")).to_contain_text(
+        "Do the step now as it is written, or stop safely and tell the lead."
+    )
     assert blocked(page)
     press(page, "[data-sure=now]")
     page.locator("[data-rest] h2").wait_for(state="detached")
@@ -140,7 +142,9 @@ def test_clock_that_went_back_is_said_in_words(page: Page, own: str) -> None:
     page.reload()
     # Its own pause is the last event by now; what was before it went further ahead.
     page.locator("[data-question]").wait_for()
-    expect(page.locator("[data-clock-back]")).to_contain_text("The clock of this device went back: the last entry says 2099-05-06")
+    expect(page.locator("[data-clock-back]")).to_contain_text(
+        "The clock of this device went back: the last entry says 2099-05-06"
+    )
 
 
 # Two tabs.
@@ -235,7 +239,9 @@ def test_mark_that_is_not_saved_is_not_shown_and_blocks(browser: Browser, site: 
 
 
 def without_storage(context: BrowserContext) -> None:
-    context.add_init_script("Object.defineProperty(window, 'indexedDB', { get() { throw new DOMException('no', 'SecurityError'); } });")
+    context.add_init_script(
+        "Object.defineProperty(window, 'indexedDB', { get() { throw new DOMException('no', 'SecurityError'); } });"
+    )
 
 
 def test_without_storage_nothing_can_be_begun_and_it_is_said(browser: Browser, site: Path) -> None:
@@ -272,7 +278,9 @@ def test_chain_that_does_not_hold_is_shown_as_far_as_it_does_and_not_built_upon(
     )
     page.reload()
     expect(page.locator("[data-kept=no]")).to_contain_text("The chain of this record does not hold")
-    expect(page.locator("[data-banner]")).to_have_text("What is shown goes up to entry 0. Behind it the chain does not hold.")
+    expect(page.locator("[data-banner]")).to_have_text(
+        "What is shown goes up to entry 0. Behind it the chain does not hold."
+    )
     expect(row(page, "point-red")).to_have_attribute("data-state", "not started")
     assert page.locator("[data-try-again]").count() == 0
     assert blocked(page)

@@ -38,7 +38,11 @@ def test_second_person_is_another_one_who_presses_and_holds(page: Page, own: str
     step = row(page, "sheet-is-right")
     expect(step).to_have_attribute("data-state", "started")
     # AB did it: everybody else has a tile.
-    assert step.locator("[data-hold]").evaluate_all("(all) => all.map((each) => each.dataset.hold)") == ["CD", "EF", "GH"]
+    assert step.locator("[data-hold]").evaluate_all("(all) => all.map((each) => each.dataset.hold)") == [
+        "CD",
+        "EF",
+        "GH",
+    ]
     press(page, "[data-now] [data-hold=CD]")
     last(page, copy, "mark")
     hold(page, "[data-now] [data-hold=CD]")
@@ -297,7 +301,9 @@ def test_end_lists_what_was_out_of_the_way_and_is_held(page: Page, own: str) -> 
     assert page.locator("[data-finish]").count() == 0
     hold(page, "[data-now] [data-hold=EF]")
     expect(page.locator("[data-list=redlines]")).to_contain_text("The step is wrong")
-    expect(page.locator("[data-list=deviated]")).to_contain_text("done in another way: With another tool", ignore_case=True)
+    expect(page.locator("[data-list=deviated]")).to_contain_text(
+        "done in another way: With another tool", ignore_case=True
+    )
     press(page, "[data-finish]")
     last(page, copy, "release")
     hold(page, "[data-finish]")

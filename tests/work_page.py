@@ -106,7 +106,9 @@ def listened_to(context: BrowserContext, own: str, complaints: list[str]) -> Pag
     page.on("console", lambda said: complaints.append(f"{said.type}: {said.text}"))
     page.on("pageerror", lambda error: complaints.append(str(error)))
     page.on("response", lambda got: complaints.append(f"{got.status} {got.url}") if got.status >= 400 else None)
-    page.on("request", lambda asked: None if asked.url.startswith((own, "data:", "blob:")) else complaints.append(asked.url))
+    page.on(
+        "request", lambda asked: None if asked.url.startswith((own, "data:", "blob:")) else complaints.append(asked.url)
+    )
     return page
 
 

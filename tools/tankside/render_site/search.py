@@ -7,7 +7,9 @@ from dataclasses import dataclass
 
 from tankside.catalogue.walking import texts
 from tankside.edition import Edition
+from tankside.loading.values import Text
 from tankside.memory import remembered
+from tankside.model.facts import Products
 from tankside.render_site import addresses
 from tankside.render_site.content import Content
 from tankside.render_site.lunr_index import index
@@ -46,7 +48,8 @@ def documents(content: Content) -> Iterator[Document]:
             addresses.checklist(name), say("checklist"), checklist.control.title, checklist.purpose, "", titles
         )
     for id_, material in content.book.plant.materials.materials.items():
-        yield Document(addresses.material(id_), say("material"), material.name, material.look, id_, _words(material))
+        tags = " ".join((id_, *_codes(content.book.plant.products, id_)))
+        yield Document(addresses.material(id_), say("material"), material.name, material.look, tags, _words(material))
     for tag, piece in content.book.plant.equipment.equipment.items():
         yield Document(
             addresses.piece(tag), say("equipment"), f"{tag}: {piece.name}", piece.where or "", tag, _words(piece)
@@ -73,6 +76,13 @@ def _of_procedure(edition: Edition, view: ProcedureView, at: Mapping[str, str], 
         tags=" ".join((*edition.equipment, *(each.name for each in edition.equipment.values()))),
         text=f"{_words(edition.written)} {names}",
     )
+
+
+def _codes(products: Products, material: Text) -> Iterator[str]:
+    """Return the codes on the labels of a material: somebody holds a label, and looks for what it belongs to."""
+    for product in products.products.values():
+        if product.material == material:
+            yield from product.labels.values()
 
 
 def _words(part: object) -> str:

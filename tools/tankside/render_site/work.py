@@ -3,6 +3,7 @@
 import json
 from collections.abc import Iterator, Mapping
 from importlib.metadata import version
+from typing import Any
 
 from markupsafe import Markup
 
@@ -25,8 +26,8 @@ def work_pages(content: Content) -> Iterator[tuple[str, str]]:
     """Return the address and the whole HTML of each page of a working copy."""
     for name, view in carried_out(content):
         address = addresses.work(name)
-        given = {"view": view, "data": _data(content, name, view), **_drawn(content, name)}
-        yield address, framed(content, address, "work.html", WORK, **given)
+        given = {"data": _data(content, name, view), **_drawn(content, name)}
+        yield address, framed(content, address, "work.html", WORK, view=view, **given)
 
 
 def carried_out(content: Content) -> Iterator[tuple[str, ProcedureView | ChecklistView]]:
@@ -39,7 +40,7 @@ def carried_out(content: Content) -> Iterator[tuple[str, ProcedureView | Checkli
             yield name, checklist
 
 
-def _drawn(content: Content, name: str) -> Mapping[str, object]:
+def _drawn(content: Content, name: str) -> Mapping[str, Any]:
     """Return the marks, the stamp of what is not for use, and the way to the page of the record."""
     address = addresses.work(name)
     return {

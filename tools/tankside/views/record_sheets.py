@@ -9,7 +9,7 @@ from tankside.model.procedures import Procedure
 from tankside.model.steps import Measure, every
 from tankside.quantities.portable import Portable
 from tankside.records.issuing import Issue
-from tankside.records.script import DECIDES, DO_THEN_CHECK, Script
+from tankside.records.script import DECIDES, Script
 from tankside.records.serials import grouped
 from tankside.texts import Words
 from tankside.units import parse_quantity
@@ -46,8 +46,6 @@ class RecordSheetView:
     #: date, and the size of the bottles where there is one to choose
     form: tuple[Field, ...]
     asked: tuple[AskedView, ...]
-    #: whether the work of a section is done first, and marked afterwards
-    is_by_heart: bool
     #: tags with names, of everything that a value is read from
     instruments: tuple[str, ...]
     #: whether one may be sent away from the order of the steps
@@ -84,7 +82,6 @@ def record_sheet_view(order: SheetOrder, facts: BookFacts, say: Words) -> Record
         needs_lot=script.needs_lot,
         form=tuple(_form(script, issue, say)),
         asked=tuple(_asked(script, issue, say)),
-        is_by_heart=edition.written.followed == DO_THEN_CHECK,
         instruments=tuple(dict.fromkeys(name for each in procedures.values() for name in _instruments(each))),
         sends_away=any(_leads_away(part.program) for part in script.parts),
         approvers=tuple(dict.fromkeys(each.roles[each.written.approved] for each in procedures.values())),

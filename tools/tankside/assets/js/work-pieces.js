@@ -76,8 +76,8 @@ tankside.workPieces = (function () {
   }
 
   /**
-   * Enter what was typed. Once it is kept it is typed no longer: the form is painted anew before anybody else could say
-   * so. What is refused or not kept stays as it was typed.
+   * Enter what was typed. As soon as it is kept it is typed no longer, whenever the form is painted anew; what is refused
+   * or not kept stays as it was typed.
    * @param {any} view
    * @param {string} name how the names of the drafts begin
    * @param {string} kind of the event
@@ -85,10 +85,10 @@ tankside.workPieces = (function () {
    * @returns {Promise<boolean>} whether it is done and kept
    */
   async function entered(view, name, kind, own) {
-    const dropped = drafts(view).drop(name);
-    const isDone = await view.act(kind, own);
-    if (!isDone) drafts(view).restore(dropped);
-    return isDone;
+    const { visit, corrects, instrument } = own;
+    drafts(view).entering(name, view.copy.events.length, (event) => (
+      event.kind === kind && event.visit === visit && event.corrects === corrects && event.instrument === instrument));
+    return view.act(kind, own);
   }
 
   /**

@@ -86,6 +86,8 @@ tankside.workTyping = (function () {
     constructor() {
       /** @type {Map<string, any>} */
       this.kept = new Map();
+      /** @type {{beginning: string, count: number, isIt: (event: any) => boolean} | null} */
+      this.entered = null;
     }
 
     /** @param {string} name @param {any} [otherwise] */
@@ -101,28 +103,39 @@ tankside.workTyping = (function () {
     /**
      * Forget the draft of this name, and those whose names go on behind it: `read-3` and `read-3-seen`, not `read-35`.
      * @param {string} beginning
-     * @returns {Array<[string, any]>} what they were
      */
     drop(beginning) {
       const stem = beginning.endsWith('-') ? beginning : `${beginning}-`;
-      const found = [...this.kept].filter(([name]) => name === beginning || name.startsWith(stem));
-      found.forEach(([name]) => this.kept.delete(name));
-      return found;
+      for (const name of [...this.kept.keys()]) if (name === beginning || name.startsWith(stem)) this.kept.delete(name);
     }
 
-    /** @param {Array<[string, any]>} dropped take them back */
-    restore(dropped) {
-      dropped.forEach(([name, value]) => this.kept.set(name, value));
+    /**
+     * Note what is being entered. Until it is kept it stays typed, and then no longer.
+     * @param {string} beginning of the names of its drafts
+     * @param {number} count of the events before it
+     * @param {(event: any) => boolean} isIt
+     */
+    entering(beginning, count, isIt) {
+      this.entered = { beginning, count, isIt };
+    }
+
+    /** @param {any[]} events forget what has been entered, as soon as it is among them */
+    settle(events) {
+      const { entered } = this;
+      if (entered === null || !events.slice(entered.count).some(entered.isIt)) return;
+      this.entered = null;
+      this.drop(entered.beginning);
     }
   }
 
   /** @type {WeakMap<object, Drafts>} */
   const known = new WeakMap();
 
-  /** @param {object} view @returns {Drafts} what was typed on a page and not entered yet */
+  /** @param {any} view @returns {Drafts} what was typed on a page and not entered yet */
   function drafts(view) {
     let found = known.get(view);
     if (found === undefined) known.set(view, (found = new Drafts()));
+    found.settle(view.copy.events);
     return found;
   }
 
