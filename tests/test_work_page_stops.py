@@ -1,4 +1,4 @@
-"""Where a working copy stops on its page: for a second person, a hold, a time, a reading, a choice, a decision, an end."""
+"""Where a working copy stops on its page: second person, hold, time, reading, choice, decision, end."""
 
 from collections.abc import Iterator
 from pathlib import Path

@@ -1,4 +1,4 @@
-"""Words of a working copy: every one that a script names is handed to it, every refusal has a sentence with a way out."""
+"""Words of a working copy: a script gets every one that it says, every refusal has a sentence with a way out."""
 
 import re
 from pathlib import Path
@@ -7,8 +7,16 @@ from tankside.texts import words
 from tankside.views.work import script_words
 
 PACKAGE = Path(__file__).parent.parent / "tools" / "tankside"
-#: what `refusal` answers, as the brief of the records lists it; "entering" is said by the page alone
-REFUSALS = ["kind-unknown", "already-started", "not-started", "people-missing", "person-twice", "second-person-missing", "lot-missing", "bottle-missing", "input-missing", "input-outside", "who-unknown", "wrong-role", "ended", "given", "paused", "reason-missing", "no-such-step", "done-already", "not-next", "wrong-kind", "begun-already", "marked-already", "answer-unknown", "not-begun", "too-early", "label-not-read", "no-number", "over", "read-already", "wrong-instrument", "out-of-calibration", "not-checked", "not-outside", "counted-already", "nothing-to-check", "same-person", "nothing-to-allow", "cannot-be-skipped", "cannot-be-changed", "corrected-already", "nothing-to-correct", "past-a-hold", "not-paused", "not-given", "not-through"]
+#: what `refusal` answers; "entering" is said by the page alone
+REFUSALS = (
+    "kind-unknown already-started not-started people-missing person-twice second-person-missing "
+    "lot-missing bottle-missing input-missing input-outside who-unknown wrong-role ended given paused "
+    "reason-missing no-such-step done-already not-next wrong-kind begun-already marked-already "
+    "answer-unknown not-begun too-early label-not-read no-number over read-already wrong-instrument "
+    "out-of-calibration not-checked not-outside counted-already nothing-to-check same-person "
+    "nothing-to-allow cannot-be-skipped cannot-be-changed corrected-already nothing-to-correct "
+    "past-a-hold not-paused not-given not-through"
+).split()
 
 
 def test_every_word_that_a_script_of_the_page_says_is_handed_to_it() -> None:

@@ -44,7 +44,8 @@ WALK = """async ([people, until, own]) => {
       if (label !== '') await act('look', { visit: place, says: label, lot: 'B-1' });
       const [value, least, most] = [wanted, low, high].map(numberText);
       await act('pour', {
-        visit: place, value, unit: wanted.unit.symbol, target: value, low: least, high: most, inside: true, total: value,
+        visit: place, value, unit: wanted.unit.symbol, target: value, low: least, high: most, inside: true,
+        total: value,
       });
     },
     measure: async (visit, place) => {
