@@ -16,6 +16,7 @@ from tiny_plants import Pages, procedure, rehearsal_of_pages, tiny_pages
 
 from tankside.audit import audit_of
 from tankside.checkup import Checkup, check_book
+from tankside.edition.shown import key
 from tankside.loading.sources import picture_data
 from tankside.render_print.engine import Engine
 from tankside.render_print.sheets import SheetMaker
@@ -269,12 +270,7 @@ def test_sheet_of_a_checklist_has_the_table_that_its_steps_point_to(made: Made) 
 def test_weights_in_limits_are_those_of_the_rule_at_the_density_of_the_book(made: Made) -> None:
     book = made.checkup.book
     assert book is not None
-    limits = {
-        str(name): each
-        for name, each in next(
-            each for name, each in book.plant.materials.materials.items() if name == "milk-line-cleaner"
-        ).limits.items()
-    }
+    limits = {str(name): each for name, each in book.plant.materials.materials[key("milk-line-cleaner")].limits.items()}
     # Directive 76/211/EEC, annex I: of 1,000 mL 15 mL may be missing, of 5,000 mL 1.5 %.
     # 985 mL * 1.06 = 1,044.1 g; 4,925 mL * 1.06 = 5,220.5 g; rounded up to what the scale shows, 1 g.
     assert limits["one-litre-net"].from_ == "1.045 kg"

@@ -8,15 +8,53 @@ from tankside.views.work import script_words
 
 PACKAGE = Path(__file__).parent.parent / "tools" / "tankside"
 #: what `refusal` answers; "entering" is said by the page alone
-REFUSALS = (
-    "kind-unknown already-started not-started people-missing person-twice second-person-missing "
-    "lot-missing bottle-missing input-missing input-outside who-unknown wrong-role ended given paused "
-    "reason-missing no-such-step done-already not-next wrong-kind begun-already marked-already "
-    "answer-unknown not-begun too-early label-not-read no-number over read-already wrong-instrument "
-    "out-of-calibration not-checked not-outside counted-already nothing-to-check same-person "
-    "nothing-to-allow cannot-be-skipped cannot-be-changed corrected-already nothing-to-correct "
-    "past-a-hold not-paused not-given not-through"
-).split()
+REFUSALS = [
+    "kind-unknown",
+    "already-started",
+    "not-started",
+    "people-missing",
+    "person-twice",
+    "second-person-missing",
+    "lot-missing",
+    "bottle-missing",
+    "input-missing",
+    "input-outside",
+    "who-unknown",
+    "wrong-role",
+    "ended",
+    "given",
+    "paused",
+    "reason-missing",
+    "no-such-step",
+    "done-already",
+    "not-next",
+    "wrong-kind",
+    "begun-already",
+    "marked-already",
+    "answer-unknown",
+    "not-begun",
+    "too-early",
+    "label-not-read",
+    "no-number",
+    "over",
+    "read-already",
+    "wrong-instrument",
+    "out-of-calibration",
+    "not-checked",
+    "not-outside",
+    "counted-already",
+    "nothing-to-check",
+    "same-person",
+    "nothing-to-allow",
+    "cannot-be-skipped",
+    "cannot-be-changed",
+    "corrected-already",
+    "nothing-to-correct",
+    "past-a-hold",
+    "not-paused",
+    "not-given",
+    "not-through",
+]
 
 
 def test_every_word_that_a_script_of_the_page_says_is_handed_to_it() -> None:
@@ -39,7 +77,7 @@ def test_every_refusal_has_its_sentence_and_no_sentence_is_idle() -> None:
 
 
 def test_refusals_are_those_of_the_records() -> None:
-    sources = [PACKAGE / "records" / name for name in ("refusing.py", "step_refusals.py")]
+    sources = [PACKAGE / "records" / name for name in ("refusing.py", "step_refusals.py", "correcting.py")]
     text = "".join(path.read_text(encoding="utf-8") for path in sources)
     answers = re.findall(r'return "([a-z]+(?:-[a-z]+)+)"', text)
     assert len(answers) > 20
