@@ -161,7 +161,7 @@ def small(engine: Engine) -> dict[str, Filled]:
 # steps and their places to write
 
 
-def asked(step: dict[str, Any], is_blank: bool) -> Counter[str]:
+def asked(step: dict[str, Any]) -> Counter[str]:
     """What is written at a step that is done once, as the words that stand at the places: the rule, told once more."""
     found = ["Start", "End", "Initials"] if step["kind"] == "wait" else ["Initials", "Time"]
     found += ["Second", "Time"] if step.get("second_person") == "yes" else []
@@ -179,6 +179,14 @@ def asked(step: dict[str, Any], is_blank: bool) -> Counter[str]:
     return Counter(found)
 
 
+def needs_target(each: Filled, block: Block) -> bool:
+    """Whether what is put in stands in a table, one column of which is this lot's."""
+    procedure, _, name = block.name.partition("/")
+    part = next(part for part in each.order.script.parts if part.procedure == procedure)
+    amount = part.edition["amounts"][part.steps[name]["amount"].strip("<>")]
+    return each.order.issue.is_blank and amount["input"] is not None
+
+
 def words_at(each: Filled, count: int) -> tuple[Counter[str], int]:
     """The small words, and how many boxes to tick, from one block to the next."""
     zones = each.sheet.zones(each.places[count][1], each.places[count + 1][1])
@@ -192,9 +200,13 @@ def test_every_step_stands_once_and_in_order_with_its_places_to_write(sheets: li
             if block.form == "step":
                 step = each.steps[block.name]
                 found, ticks = words_at(each, count)
-                missing = asked(step, each.order.issue.is_blank) - found
+                missing = asked(step) - found
                 assert not missing, (each.name, block.name, missing, found)
                 assert found["Initials"] == 1, (each.name, block.name)
+                if step["kind"] == "add":
+                    # What is put in for this lot, or a place for it; without a label only water from the wall.
+                    assert (found["Target"], found["tolerance"]) == ((0, 1), (1, 0))[needs_target(each, block)]
+                    assert found["says"] == (step.get("from", "").endswith("-supply") is False), block.name
                 assert ticks == (2 if step["kind"] == "check" else 1), (each.name, block.name)
             if block.form in ("step", "inner"):
                 seen[block.name] += 1
