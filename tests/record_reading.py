@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from sheet_reading import MM, PAGE_NUMBER, Place, Sheet
+from sheet_reading import MM, PAGE_NUMBER, Place, Sheet, squeezed
 
 #: sentences are set in 15 pt or more; everything smaller is a word at a place to write, or a control line
 SENTENCE = 14.9
@@ -43,6 +43,13 @@ class RecordSheet(Sheet):
     def all_text(self, number: int) -> str:
         """Everything on a page, head and foot too."""
         return str(self.whole[number].extract_text())
+
+    def strip(self, number: int) -> tuple[str, ...]:
+        """What stands in the three cells at the top of a page, without white space: title, serial, lot."""
+        page = self.whole[number]
+        page = page.crop((0, 0, page.width, 60 * MM))
+        cells = page.find_tables()[0].rows[0].cells
+        return tuple(squeezed(page.crop(cell).extract_text()) for cell in cells if cell is not None)
 
     def zones(self, place: Place, after: Place) -> list[Zone]:
         """Where a sentence stands with what belongs to it, down to the next one, over as many pages as it takes."""

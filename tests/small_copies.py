@@ -233,9 +233,9 @@ ALONE = """\
   step: is-clean
   second_person: yes
   branches:
-    - if: It is
+    - if: yes
       go_to: after
-    - if: It is not
+    - if: no
       steps:
         - do: Clean it.
           step: clean

@@ -31,8 +31,11 @@ NEVER_REFUSED = (
     {"kind": "redline", "about": "near-miss", "text": "It leaks."},
 )
 STRANGER: Person = ("ZZ", "anyone")
-#: the small editions are drawn as often as those of the demonstration book, which are many more
-NAMES = (*sorted(small_editions().keys() - {"elsewhere"}) * 4, *sorted(followed_editions().keys() - small_editions()))
+#: what is carried out, and how often: each small edition on its own, and one drawn from the demonstration book
+GROUPS = (
+    *(((name,), 60) for name in sorted(small_editions().keys() - {"elsewhere"})),
+    (tuple(sorted(followed_editions().keys() - small_editions())), 70),
+)
 #: actions that are tried on a working copy after its end
 AFTER_THE_END = 6
 SEEDS = st.integers(0, 10**6)
@@ -50,8 +53,12 @@ class CarryingOut(RuleBasedStateMachine):
     accepted: ClassVar[Counter[str]] = Counter()
     refused: ClassVar[Counter[str]] = Counter()
 
-    @initialize(name=st.sampled_from(NAMES))
-    def take_an_edition(self, name: str) -> None:
+    #: what may be carried out
+    names: ClassVar[tuple[str, ...]] = ()
+
+    @initialize(data=st.data())
+    def take_an_edition(self, data: st.DataObject) -> None:
+        name = data.draw(st.sampled_from(self.names))
         self.carrying = Carried(Copy(script_of(name)), Random(0))
         self.model = CopyModel(followed_editions()[name])
         self.log: list[dict[str, Any]] = []
@@ -124,6 +131,24 @@ class CarryingOut(RuleBasedStateMachine):
         if copy.is_started and 0 <= place < len(copy.trail):
             self.attempt(self.carrying.propose(**{**on_step(self.carrying, copy.trail[place]), "visit": place}))
 
+    @rule(seed=SEEDS, is_begun=st.booleans())
+    def do_something_that_is_due(self, seed: int, is_begun: bool) -> None:
+        self.draw(seed)
+        due = self.carrying.copy.open_visits
+        if due and not self.carrying.copy.is_paused:
+            visit = self.carrying.chance.choice(due)
+            own = {"kind": "begin"} if is_begun else on_step(self.carrying, visit)
+            self.attempt(self.carrying.propose(**{**own, "visit": self.carrying.copy.trail.index(visit)}))
+
+    @rule(seed=SEEDS, is_paused=st.booleans())
+    def hand_over(self, seed: int, is_paused: bool) -> None:
+        self.draw(seed)
+        if self.carrying.copy.is_started:
+            if is_paused:
+                self.attempt(self.carrying.propose("stop"))
+            self.attempt(self.carrying.propose("give", text=""))
+            self.attempt(likely_action(self.carrying))
+
     @rule(seed=SEEDS)
     def take_back_or_correct(self, seed: int) -> None:
         self.draw(seed)
@@ -142,8 +167,9 @@ class CarryingOut(RuleBasedStateMachine):
 
 
 def test_working_copy_does_what_the_model_does_and_nothing_is_got_round() -> None:
-    chosen = settings(max_examples=250, stateful_step_count=60, derandomize=True)
-    run_state_machine_as_test(CarryingOut, settings=chosen)
+    for names, times in GROUPS:
+        chosen = settings(max_examples=times, stateful_step_count=60, derandomize=True)
+        run_state_machine_as_test(type("CarryingOutOne", (CarryingOut,), {"names": names}), settings=chosen)
     assert CarryingOut.tried.total() >= ACTIONS
     assert CarryingOut.accepted.keys() == set(KINDS)
     # Enough of both kinds, so that neither is only thought to be right.

@@ -1,5 +1,6 @@
 """What README.md says is true."""
 
+import json
 import re
 import shutil
 import subprocess
@@ -10,6 +11,7 @@ from pathlib import Path
 import pytest
 
 from tankside.model.claims import STATES, WORN
+from tankside.model.steps import STEP_CLASSES
 
 ROOT = Path(__file__).parent.parent
 README = (ROOT / "README.md").read_text(encoding="utf-8")
@@ -76,6 +78,17 @@ def test_every_state_that_a_claim_can_say_stands_in_the_readme() -> None:
     section = README.partition("\n## Claims")[2].partition("\n## ")[0]
     said = " ".join(re.findall(r"`([^`]+)`", re.sub(r"```.*?```", "", section, flags=re.DOTALL)))
     assert [state for state in (*STATES, *WORN) if not re.search(rf"\b{state}\b", said)] == []
+
+
+def test_every_kind_of_step_stands_in_the_readme_with_the_keys_that_it_needs() -> None:
+    section = README.partition("\n## Kinds of steps")[2].partition("\n## ")[0]
+    rows = dict(re.findall(r"^\| (`[^|]+) \| ([^|]+) \|$", section, re.MULTILINE))
+    said = {kind: keys for kinds, keys in rows.items() for kind in re.findall(r"`(\w+)`", kinds)}
+    assert set(said) == {kind for each in STEP_CLASSES for kind in each.KINDS}
+    definitions = json.loads((ROOT / "tools/tankside/schema/procedure.schema.json").read_text("utf-8"))["$defs"]
+    for kind, keys in said.items():
+        needed = set(definitions[kind]["required"]) - {kind, "step"}
+        assert needed <= set(re.findall(r"`(\w+)", keys)), kind
 
 
 def test_ci_runs_the_test_command_and_nothing_else() -> None:

@@ -184,7 +184,7 @@ def needs_target(each: Filled, block: Block) -> bool:
     procedure, _, name = block.name.partition("/")
     part = next(part for part in each.order.script.parts if part.procedure == procedure)
     amount = part.edition["amounts"][part.steps[name]["amount"].strip("<>")]
-    return each.order.issue.is_blank and amount["input"] is not None
+    return each.order.issue.is_blank and amount.get("input") is not None
 
 
 def words_at(each: Filled, count: int) -> tuple[Counter[str], int]:
@@ -226,8 +226,8 @@ def test_a_repetition_has_a_place_at_each_step_and_a_line_for_each_pass(sheets: 
                 found, _ = words_at(each, count)
                 rows = {found[number] for number in passes}
                 kind = each.steps[block.name]["kind"]
-                # Ticked; yes and no; ticked, with start, end and initials; ticked and written or ringed.
-                wanted = {"check": 2, "wait": 4, "record": 2, "choose": 2}.get(kind, 1)
+                # Ticked; yes and no; with start, end and initials; with a line, an answer; with a day and a value.
+                wanted = {"check": 2, "wait": 4, "record": 2, "choose": 2, "measure": 3}.get(kind, 1)
                 wanted += each.steps[block.name].get("second_person") == "yes"
                 assert rows == {wanted}, (each.name, block.name, found)
                 counted += 1
@@ -291,8 +291,10 @@ def test_lines_of_a_table_to_fill_in_are_8_mm_apart_or_more(sheets: list[Filled]
         place = each.places[-1][1]
         (page,) = place.pages
         top = each.sheet.zones(place, place)[0].top
-        edges = sorted({round(line["top"], 1) for line in each.sheet.whole[page].lines if line["top"] > top})
-        # The heading, the words over the columns, and five empty lines.
+        tops = sorted(line["top"] for line in each.sheet.whole[page].lines if line["top"] > top)
+        # What belongs to the cell above and to the one below is drawn twice.
+        edges = [after for before, after in pairwise([top, *tops]) if after - before > 1 * MM]
+        # Above the words over the columns, below them, and below each of five empty lines.
         assert len(edges) >= 7, each.name
         assert all(below - above >= 8 * MM for above, below in pairwise(edges[1:7])), (each.name, edges)
 
@@ -323,11 +325,9 @@ def test_every_page_says_what_it_is_and_carries_the_serial(sheets: list[Filled])
         edition = each.order.edition
         wanted = [
             edition.id,
-            edition.written.title,
             f"Revision {edition.written.revision} ·",
             f"Effective from {edition.written.effective} ·",
             f"Content {edition.hash[:8]}",
-            GROUPED,
             "This sheet is a record. Initials on it are claims, not signatures.",
             edition.scenario,
         ]
@@ -337,6 +337,8 @@ def test_every_page_says_what_it_is_and_carries_the_serial(sheets: list[Filled])
             assert text.count(page_of) == 1
             rest = squeezed(text.replace(page_of, ""))
             assert [one for one in wanted if squeezed(str(one)) not in rest] == [], (each.name, number)
+            assert squeezed(str(edition.written.title)) in each.sheet.strip(number)[0], (each.name, number)
+            assert squeezed(GROUPED) in each.sheet.strip(number)[1], (each.name, number)
 
 
 def test_every_page_says_how_to_stop_safely(sheets: list[Filled]) -> None:
@@ -350,7 +352,7 @@ def test_23_a_sheet_for_a_lot_says_on_every_page_that_it_is_for_that_lot_only(sh
     count = 0
     for each in sheets:
         wanted = squeezed(f"Valid for lot {LOT} only")
-        found = [wanted in squeezed(each.sheet.all_text(number)) for number in range(len(each.sheet.whole))]
+        found = [wanted in each.sheet.strip(number)[2] for number in range(len(each.sheet.whole))]
         assert set(found) == {not each.order.issue.is_blank}, each.name
         count += len(found) * (not each.order.issue.is_blank)
     assert count >= 50

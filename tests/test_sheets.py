@@ -292,6 +292,7 @@ def test_20_the_style_has_no_italics_no_justified_text_and_no_capitals_of_its_ow
 
 #: words in capitals that are no signal word: what is written on a tag or a label, and the word of a hold point
 INSCRIPTIONS = {"HOLD", "CLEAN", "CLEANING", "NOT", "COMPLETE", "RELEASED", "IN", "PROCESS", "DO", "OPERATE"}
+INSCRIPTIONS |= {"MLC"}  # in the codes on the labels of milk-line cleaner
 INSCRIPTIONS |= set("OUT OF ORDER, AT REST, WASH OR BLEED FIRST, OFF, ON".replace(",", "").split())
 SIGNAL_WORDS = {"DANGER", "WARNING", "CAUTION", "NOTICE"}
 #: US customary units, and the hazard codes of the GHS in Europe

@@ -84,6 +84,7 @@ def test_every_word_of_the_table_reaches_a_page_or_sheet(asked: set[str], tmp_pa
     assert maker.make_statement(content.audit_view, Shelf(tmp_path), print).is_file()
     for edition in checkup.editions.values():
         assert maker.pdf(edition)
+    assert [maker_of(checkup, maker.engine, ROOT).draft(order) for order in orders(checkup)]
     on_paper = maker_of(checkup, Engine(), ROOT)
     assert all(map(on_paper.pdf, orders(checkup)))
     by_scripts = {key for key in table() if key.startswith(SCRIPT_WORDS) and is_said_by_a_script(key)}

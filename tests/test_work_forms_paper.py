@@ -56,7 +56,7 @@ def page(context: BrowserContext, book: Mapping[str, Given], tmp_path: Path) -> 
 
 def at_time(page: Page, time: str) -> None:
     """Enter the time of a line with the large keys."""
-    keys(page, time, within=".work-paper")
+    keys(page, time, within="[data-line-time]")
     press(page.locator("[data-set-time]"))
 
 
@@ -128,7 +128,7 @@ def test_nothing_is_entered_before_the_time_of_its_line(page: Page) -> None:
 
 def test_wait_that_lasted_long_enough_on_paper_is_done(page: Page) -> None:
     at_time(page, "0805")
-    expect(page.locator("[data-sheet]")).to_contain_text("This line: 2026-11-30, 08:05")
+    expect(page.locator("[data-line-time]")).to_contain_text("This line: 2026-11-30, 08:05")
     assert act(page, "begin") is True
     # the line after that has a time of its own: 30 min later
     at_time(page, "0835")
@@ -156,7 +156,7 @@ def test_same_time_as_the_line_above_is_one_press(page: Page) -> None:
 
 def test_time_before_the_line_above_is_asked_about(page: Page) -> None:
     at_time(page, "0755")
-    expect(page.locator("[data-sheet]")).to_contain_text("This is before the line above it, 08:00.")
+    expect(page.locator("[data-line-time]")).to_contain_text("This is before the line above it, 08:00.")
     assert page.evaluate("view.paper.at") == ""
     press(page.locator("[data-backwards]"))
     assert act(page, "begin") is True
@@ -173,7 +173,7 @@ def test_line_after_midnight_gets_the_next_day(page: Page) -> None:
 def test_line_in_the_future_is_refused(page: Page) -> None:
     page.locator("[data-typed=paper-day]").fill((NOW + timedelta(days=1)).date().isoformat())
     at_time(page, "0010")
-    expect(page.locator("[data-sheet]")).to_contain_text("This time has not come yet.")
+    expect(page.locator("[data-line-time]")).to_contain_text("This time has not come yet.")
     assert page.locator("[data-backwards]").count() == 0
 
 

@@ -162,6 +162,16 @@ def test_cautions_that_cover_a_step_stand_right_before_it_and_where_they_first_s
     expect(again).to_be_in_viewport()
 
 
+@pytest.mark.parametrize("width", [1024, 768, 390])
+def test_picture_of_a_step_can_be_seen(page: Page, own: str, width: int) -> None:
+    page.set_viewport_size({"width": width, "height": 900})
+    at_work(page, own, "bleed-cleaner-line", "run-off")
+    box = page.locator("[data-now] .picture").bounding_box()
+    assert box is not None
+    assert box["width"] >= 200
+    assert box["height"] >= 120
+
+
 def test_caution_right_before_its_step_is_not_said_twice(page: Page, own: str) -> None:
     at_work(page, own, "bleed-cleaner-line", "open-v3")
     assert page.locator("[data-cautions-again]").count() == 0

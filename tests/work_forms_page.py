@@ -67,7 +67,7 @@ HARNESS = """
     if (copy.events.length === 0) form = tankside.workStart.form(view, () => { window.begun = true; });
     else if (now && tankside.workForms[now.kind]) form = tankside.workForms[now.kind](view, now);
     else form = tankside.dom.el('p', { 'data-other': now ? now.name : '' }, now ? now.name : 'through');
-    place.replaceChildren(...[tankside.workPaper.band(view), form].filter(Boolean));
+    place.replaceChildren(...[tankside.workPaper.band(view), tankside.workPaper.lineTime(view), form].filter(Boolean));
   };
   work.watch(paint);
   for (const each of given.others) {

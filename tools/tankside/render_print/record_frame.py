@@ -23,7 +23,7 @@ from tankside.texts import Words
 from tankside.views.record_sheets import RecordSheetView
 
 #: the strip of title, serial and lot, as record.css has it: never lower than what a pen needs, and its paddings
-STRIP_MM, STRIP_RULES_MM = 12, 3
+STRIP_MM, STRIP_RULES_MM = 13, 3
 #: the cells of serial and lot, and what a cell keeps free at its sides
 SERIAL_MM, LOT_MM, CELL_MM = 38, 60, 4
 

@@ -21,6 +21,8 @@ tankside.workLines = (function () {
   /** @type {Map<string, {element: HTMLElement, from: string}>} */
   const painted = new Map();
   let nowKey = '';
+  /** how far the page was scrolled when the step to be done was shown [px] */
+  let shownAt = -1;
 
   /** @returns {HTMLElement} */
   function container() {
@@ -124,6 +126,11 @@ tankside.workLines = (function () {
     return [Math.max(head, 0), foot];
   }
 
+  /** How the page stands before it is painted anew. */
+  function standing() {
+    return { isInView: isInView(), hasFocus: container().contains(document.activeElement) };
+  }
+
   /** @returns {boolean} whether something of the step to be done is in view */
   function isInView() {
     const row = nowRow();
@@ -154,6 +161,13 @@ tankside.workLines = (function () {
     const move = Math.max(wanted, least);
     const isCalm = window.matchMedia('(prefers-reduced-motion: reduce)').matches;
     window.scrollBy({ top: move, behavior: isCalm ? 'auto' : 'smooth' });
+    const furthest = document.documentElement.scrollHeight - window.innerHeight;
+    shownAt = Math.min(Math.max(window.scrollY + (isCalm ? 0 : move), 0), furthest);
+  }
+
+  /** A picture has come: what stands around it has moved. Who has scrolled since is left alone. */
+  function settle() {
+    if (Math.abs(window.scrollY - shownAt) < GAP) show();
   }
 
   /** Nothing can be done now: whoever goes on is led to the step again. */
@@ -164,16 +178,18 @@ tankside.workLines = (function () {
   /**
    * Follow the step to be done: into view, and with the keyboard.
    * @param {string} key of its line
-   * @param {boolean} wasInView before it was painted
+   * @param {{isInView: boolean, hasFocus: boolean}} before it was painted
    */
-  function follow(key, wasInView) {
-    if (key === nowKey) return;
-    const isFirst = nowKey === '';
+  function follow(key, before) {
+    const [isOther, isFirst] = [key !== nowKey, nowKey === ''];
     nowKey = key;
     const row = nowRow();
     if (row === null) return;
-    if (isFirst || wasInView) show();
-    if (document.activeElement !== document.body && !container().contains(document.activeElement)) return;
+    if (isOther && (isFirst || before.isInView)) show();
+    const isLost = document.activeElement === document.body;
+    // A form leads the keyboard on by itself while its step stays the same.
+    if (!isOther && !(isLost && before.hasFocus && row.querySelector('[data-form]') === null)) return;
+    if (!isLost && !container().contains(document.activeElement)) return;
     const press = row.querySelector(':is([data-presses] :is(button, a, input), [data-finish]):not([tabindex="-1"])');
     if (press !== null) /** @type {HTMLElement} */ (press).focus({ preventScroll: true });
   }
@@ -196,5 +212,5 @@ tankside.workLines = (function () {
     return say('work-why-hold', { number, role: view.roleName(stepOf(copy, next).released_by) });
   }
 
-  return Object.freeze({ paint, isInView, show, follow, forget, whyNot });
+  return Object.freeze({ paint, standing, isInView, show, settle, follow, forget, whyNot });
 })();

@@ -6,7 +6,7 @@ var tankside = window.tankside || {};
    and shown after. */
 tankside.workNow = (function () {
   const { el, say, button } = tankside.dom;
-  const { partOf, nodeOf, stepOf, needsSecond, isReady } = tankside.copyState;
+  const { partOf, nodeOf, stepOf, isOpen, needsSecond, isReady } = tankside.copyState;
   const { timer } = tankside.workTimers;
   const { remaining, figures } = tankside.workClock;
   const { now } = tankside.copyDevice;
@@ -27,6 +27,14 @@ tankside.workNow = (function () {
    * @returns {Array<Node>}
    */
   function presses(view, line, visit) {
+    const time = visit === view.copy.trail.find(isOpen) ? tankside.workPaper.lineTime(view) : null;
+    if (time === null) return offered(view, line, visit);
+    // A line of a sheet that is taken over has its time first.
+    return view.paper.at === '' ? [time] : [time, ...offered(view, line, visit)];
+  }
+
+  /** @param {any} view @param {Line} line @param {Visit} visit @returns {Array<Node>} */
+  function offered(view, line, visit) {
     if (visit.node < 0) return sent(view, visit);
     const own = forms(view, visit);
     if (needsSecond(view.copy, visit) && isReady(visit)) return [...own, ...others(view, visit)];

@@ -9,6 +9,8 @@ tankside.workPage = (function () {
   const { historyOf } = tankside.workHistory;
   const { refused } = tankside.workView;
 
+  /** A head that takes more of the window than this has to be made lower. */
+  const TALL = 0.34;
   /** @type {Object<string, (view: any, panel: any) => Node[]>} what may stand in place of the steps */
   const PANELS = {
     aside: (view, panel) => tankside.workAside.body(view, panel),
@@ -59,14 +61,14 @@ tankside.workPage = (function () {
 
     paintAll() {
       const { view } = this;
-      const wasInView = tankside.workLines.isInView();
+      const before = tankside.workLines.standing();
       const lines = linesOf(view.shown, view.copy);
       const places = standings(lines, view.copy);
       const now = lines.find(({ key }) => (places.get(key) || {}).isNow);
       view.lines = lines;
       tankside.workHead.paint(view, { lines, now });
       this.put('banner', bannerOf(this), () => bannerOf(this).map((words) => el('p', {}, words)));
-      this.put('sheet-taken', tankside.workPaper.turned(view), () => (
+      this.put('sheet-taken', tankside.workPaper.turned(view)[0], () => (
         [tankside.workPaper.band(view)].filter((each) => each !== null)));
       this.paintRest();
       this.paintPanel();
@@ -77,7 +79,8 @@ tankside.workPage = (function () {
       this.put('end', [view.copy.events.length, view.reading, view.hindrance], () => tankside.workEnd.body(view));
       tankside.workFoot.paint(view);
       if (view.hindrance !== '') tankside.workLines.forget();
-      else if (isShown) tankside.workLines.follow(now === undefined ? 'end' : now.key, wasInView);
+      else if (isShown) tankside.workLines.follow(now === undefined ? 'end' : now.key, before);
+      measure();
       this.lookBack();
     }
 
@@ -118,16 +121,19 @@ tankside.workPage = (function () {
 
     /** Offer the way back to the step to be done while it is out of view; nothing that has the focus is behind the head. */
     lookBack() {
-      const { style } = document.documentElement;
-      style.setProperty('--top-height', `${zone('top').offsetHeight}px`);
-      style.setProperty('--foot-height', `${zone('foot').offsetHeight}px`);
       const isAway = this.view.hindrance === '' && !zone('steps').hidden && !tankside.workLines.isInView();
       tankside.workFoot.toggle('back', isAway);
     }
 
     listen() {
       window.addEventListener('scroll', () => this.lookBack(), { passive: true });
-      window.addEventListener('resize', () => this.lookBack());
+      const fit = () => window.requestAnimationFrame(() => {
+        measure();
+        this.lookBack();
+      });
+      new ResizeObserver(fit).observe(zone('top'));
+      window.addEventListener('resize', fit);
+      zone('steps').addEventListener('load', () => tankside.workLines.settle(), { capture: true });
       zone('steps').addEventListener('click', (event) => this.pressed(/** @type {any} */ (event.target)));
     }
 
@@ -146,6 +152,16 @@ tankside.workPage = (function () {
   /** @param {string} name @returns {HTMLElement} */
   function zone(name) {
     return /** @type {HTMLElement} */ (document.querySelector(`[data-${name}]`));
+  }
+
+  /** In large text or a small window, what is in view at all times must not take what is to be read. */
+  function measure() {
+    const { classList, style } = document.documentElement;
+    const [top, foot] = [zone('top'), zone('foot')];
+    classList.remove('is-tall');
+    classList.toggle('is-tall', top.offsetHeight > window.innerHeight * TALL);
+    style.setProperty('--top-height', `${top.offsetHeight}px`);
+    style.setProperty('--foot-height', `${foot.offsetHeight}px`);
   }
 
   /** @param {HTMLElement} heading of what has come up: it is seen, and read aloud */

@@ -9,7 +9,7 @@ tankside.workPaper = (function () {
   const { keypad } = tankside.workKeys;
   const { drafts, settled } = tankside.workTyping;
   const { timeText } = tankside.copyDevice;
-  const { fold } = tankside.workPieces;
+  const { fold, goOnAt } = tankside.workPieces;
 
   const DAY = /^\d{4}-\d\d-\d\d$/;
 
@@ -73,20 +73,32 @@ tankside.workPaper = (function () {
   }
 
   /**
-   * Return the band that says which sheet is taken over and asks for the time of each line; null when none is.
+   * Return the band that says which sheet is taken over, and the way to go on without it; null when none is.
    * @param {any} view
    * @returns {HTMLElement | null}
    */
   function band(view) {
-    const [serial, at] = turned(view);
+    const [serial] = turned(view);
     if (serial === '') return null;
     return el('section.work-paper', { 'data-sheet': serial, 'aria-label': say('work-paper') },
       el('p.work-paper-sheet', {}, say('work-paper-sheet', { serial: grouped(serial) })),
-      at === '' ? asking(view) : given(view),
       fold(view, 'paper-leave', say('work-paper-leave'), [
         el('p', {}, say('work-paper-leave-about')),
         button(say('work-paper-leave-now'), () => leave(view), { 'data-leave-paper': true }),
       ]));
+  }
+
+  /**
+   * Return the time of the line that is taken over now, or what asks for it; null when no sheet is taken over.
+   * @param {any} view
+   * @returns {HTMLElement | null}
+   */
+  function lineTime(view) {
+    const [serial, at] = turned(view);
+    if (serial === '') return null;
+    return el('section.work-paper', { 'data-line-time': at, 'aria-label': say('work-paper-line') },
+      el('p.work-paper-sheet', {}, say('work-paper-sheet', { serial: grouped(serial) })),
+      at === '' ? asking(view) : given(view));
   }
 
   /** @param {any} view go on without the sheet */
@@ -111,6 +123,7 @@ tankside.workPaper = (function () {
   function take(view, at) {
     view.paper = { ...view.paper, at };
     view.work.changed();
+    goOnAt('[data-now] [data-presses]');
   }
 
   /** @param {any} view the time of the line is known */
@@ -125,7 +138,7 @@ tankside.workPaper = (function () {
     const kept = drafts(view);
     const before = lastTime(view);
     if (kept.get('paper-day') === '') kept.set('paper-day', before.slice(0, 10));
-    const warning = el('div', { 'aria-live': 'polite' });
+    const warning = el('div.work-said', { 'aria-live': 'polite' });
     const typed = () => moment(kept.get('paper-day'), kept.get('paper-time'));
     const set = button(say('work-paper-set'), () => {
       const at = typed();
@@ -145,7 +158,8 @@ tankside.workPaper = (function () {
     const same = before === '' ? null : button(say('work-paper-same', { time: before.slice(11, 16) }), () => take(view, before), {
       'data-same-time': true,
     });
-    return el('div.work-paper-time', {}, day, pad, el('div.work-presses', {}, set, same), warning);
+    return el('div.work-entry', {}, el('div.work-entry-about', {}, day), pad, warning,
+      el('div.work-entry-do', {}, el('div.work-presses', {}, set, same)));
   }
 
   /** @param {any} view @param {string} odd @param {string} at @returns {Node[]} */
@@ -206,5 +220,5 @@ tankside.workPaper = (function () {
     return { own: { paper, at }, missing };
   }
 
-  return Object.freeze({ turned, band, startFields, startFrom, moment, oddity, lineAt });
+  return Object.freeze({ turned, band, lineTime, startFields, startFrom, moment, oddity, lineAt });
 })();

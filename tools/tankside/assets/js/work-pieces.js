@@ -65,10 +65,20 @@ tankside.workPieces = (function () {
    * @param {HTMLElement} within the form, or something in its part that is to be done now
    */
   function goOn(within) {
+    later(() => within.closest('[data-form]'), '[data-part-state=now]');
+  }
+
+  /** @param {string} place let whoever works with a keyboard go on there */
+  function goOnAt(place) {
+    later(() => document.body, place);
+  }
+
+  /** @param {() => Element | null} whole @param {string} place */
+  function later(whole, place) {
     if (!isByKeyboard) return;
     window.requestAnimationFrame(() => {
-      const form = within.closest('[data-form]');
-      const next = form === null ? null : form.querySelector('[data-part-state=now] :is(input, button:not([tabindex]))');
+      const found = whole();
+      const next = found === null ? null : found.querySelector(`${place} :is(input, textarea, a, summary, button:not([tabindex]))`);
       if (next !== null && document.activeElement === document.body) {
         /** @type {HTMLElement} */ (next).focus({ preventScroll: true });
       }
@@ -200,5 +210,5 @@ tankside.workPieces = (function () {
     return view.around.roles[role] || role;
   }
 
-  return Object.freeze({ panel, bringUp, entered, refilled, tiles, stopped, fold, reasonField, holds, peopleOf, dayOf, roleName });
+  return Object.freeze({ panel, bringUp, goOnAt, entered, refilled, tiles, stopped, fold, reasonField, holds, peopleOf, dayOf, roleName });
 })();

@@ -43,11 +43,12 @@ tankside.workRecordFacts = (function () {
     ]).filter(([, value]) => value !== '');
   }
 
-  /** @param {any} edition @param {string} name what a condition says, its name where the edition does not */
+  /** @param {any} edition @param {string} name what a condition says, what else was looked at; its name where nothing is told */
   function condition(edition, name) {
     const editions = [edition, ...(edition.parts || []).map((/** @type {any} */ part) => part.edition || {})];
-    const found = editions.map(({ conditions = {} }) => conditions[name]).find((each) => each !== undefined);
-    return found === undefined ? name : found.says;
+    const found = editions.map(({ conditions = {}, wear = {}, equipment = {} }) => conditions[name] || wear[name] || equipment[name])
+      .find((each) => each !== undefined);
+    return found === undefined ? name : found.says || found.name;
   }
 
   /** @param {Copy} copy */

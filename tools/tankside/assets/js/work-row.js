@@ -33,7 +33,7 @@ tankside.workRow = (function () {
   /** @type {Object<string, (view: any, painted: Painted) => Node>} */
   const FORMS = {
     part: (view, { line }) => part(view, line.entry, line.part),
-    section: (view, { line }) => section(line),
+    section: (view, { line }) => section(view, line),
     caution: (view, { line }) => caution(view, line.entry, line.part),
     note: (view, { line }) => el('p.note', {}, el('b', {}, say('note')), ': ', view.words(line.entry.words, line.part)),
     answer: (view, painted) => answer(view, painted),
@@ -54,12 +54,13 @@ tankside.workRow = (function () {
       needs.length === 0 ? null : el('p', {}, el('b', {}, say('needs')), ': ', needs.join('; ')));
   }
 
-  /** @param {Line} line */
-  function section({ entry, isSentTo }) {
+  /** @param {any} view @param {Line} line */
+  function section({ shown }, { entry, isSentTo }) {
     const title = entry.title || '';
     if (title === '') return el('div', {});
     const only = isSentTo ? el('span.sent-to', {}, say('work-section-sent-to')) : null;
-    return el('div.section', { 'data-section': entry.name }, el('h3', {}, title), only);
+    const heading = shown.parts.length === 1 ? 'h2' : 'h3';
+    return el('div.section', { 'data-section': entry.name }, el(heading, {}, title), only);
   }
 
   /** @param {any} view @param {any} entry @param {number} place */
@@ -185,8 +186,8 @@ tankside.workRow = (function () {
     const { copy } = view;
     const places = [...standing.earlier, ...(standing.current === null ? [] : [standing.current])];
     const told = places.map((place) => (events[place] || []).map(({ seq }) => [seq, latest(copy, seq).seq]));
-    const day = (view.paper.at || '').slice(0, 10);
-    const own = standing.isMarkable ? [[...copy.people], view.worker, [...copy.checked], day] : [];
+    const own = standing.isMarkable
+      ? [[...copy.people], view.worker, [...copy.checked], tankside.workPaper.turned(view)] : [];
     const rest = [own, view.reading, copy.ended];
     const visit = standing.current === null ? null : copy.trail[standing.current];
     const open = visit === null ? '' : `${visit.exit} ${visit.isInside} ${visit.isLabelled} ${visit.doer}`;
