@@ -9,9 +9,11 @@ from pathlib import Path
 from time import monotonic, sleep
 
 import pytest
+from copies_in_browser import Device
 from demo_book import built, copy_book
 from hypothesis import settings
-from playwright.sync_api import Browser, sync_playwright
+from playwright.sync_api import Browser, Page, sync_playwright
+from work_page import looked_at
 
 # How long an example takes says nothing on a machine that does something else, too.
 settings.register_profile("suite", deadline=None)
@@ -86,3 +88,31 @@ def address(site: Path) -> Iterator[str]:
         yield f"http://127.0.0.1:{server.server_port}"
         server.shutdown()
         thread.join()
+
+
+@pytest.fixture
+def page(browser: Browser, site: Path) -> Iterator[Page]:
+    """A page in a fresh browser that asks nothing from elsewhere and complains of nothing."""
+    with looked_at(browser, site.as_uri()) as (opened, complaints):
+        yield opened
+        assert complaints == []
+
+
+@pytest.fixture
+def own(site: Path) -> str:
+    """Where the site is."""
+    return site.as_uri()
+
+
+@pytest.fixture(params=["file", "http"])
+def base(request: pytest.FixtureRequest, site: Path) -> str:
+    """The address of the site, as it is opened from a folder and over plain HTTP."""
+    return site.as_uri() if request.param == "file" else str(request.getfixturevalue("address"))
+
+
+@pytest.fixture
+def device(browser: Browser, base: str) -> Iterator[Device]:
+    """A device on which nothing has been done."""
+    made = Device(browser, base)
+    yield made
+    made.close()

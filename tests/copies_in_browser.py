@@ -142,7 +142,7 @@ class Device:
         self.base = base
         self.context = browser.new_context(**options)
         self.complaints: list[str] = []
-        self.page = self.opened("work/index.html")
+        self.page = self.opened("copies/index.html")
 
     def opened(self, address: str) -> Page:
         """Return another tab that shows a page; what a page complains of, or asks for elsewhere, is noted."""
@@ -176,7 +176,7 @@ class Device:
 
     def listed(self) -> Page:
         """Return the list as it is when everything on it is up to date."""
-        self.page.goto(f"{self.base}/work/index.html")
+        self.page.goto(f"{self.base}/copies/index.html")
         self.page.locator("[data-list-about] li, .not-kept").first.wait_for()
         return self.page
 

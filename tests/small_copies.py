@@ -10,10 +10,8 @@ from tankside.catalogue import load
 from tankside.compute.amounts import WorkedBook
 from tankside.edition import Audience, checklist_edition, procedure_edition
 
-MORE_PIECES = """\
-T1:
-  kind: instrument
-  name: Thermometer
+#: what acid is weighed with and taken from
+SCALE_AND_DRUM = """\
 scale:
   kind: scale
   name: Scale
@@ -26,7 +24,12 @@ acid-drum:
   name: Drum of acid
   holds: [acid]
   capacity: 60 L
-P1-switch:
+"""
+MORE_PIECES = f"""\
+T1:
+  kind: instrument
+  name: Thermometer
+{SCALE_AND_DRUM}P1-switch:
   kind: isolation-point
   name: Switch of the pump
   connects: [P1]
@@ -312,7 +315,7 @@ GATES = """\
 PARTS = (("alone", ""), ("by-heart", "free-it"), ("by-heart", ""))
 
 
-def _replaced(part: tuple[str, str], old: str, new: str) -> tuple[str, str]:
+def replaced(part: tuple[str, str], old: str, new: str) -> tuple[str, str]:
     path, text = part
     assert text.count(old) == 1
     return path, text.replace(old, new)
@@ -327,22 +330,22 @@ def _checklist(name: str, *lines: str) -> tuple[str, str]:
     return f"checklists/{name}.yaml", f"checklist: {name}\n{CHECKLIST_HEAD}{more}items:\n{items}{CHECKLIST_TAIL}"
 
 
-def _pages() -> Pages:
+def small_pages() -> Pages:
     labels = "    bottles: [1 L]\n"
     by_heart = "followed: do then check"
     pages = tiny_pages(
-        _replaced(procedure("everything", EVERYTHING, AMOUNTS), "not needed", "in the room"),
-        _replaced(procedure("gates", GATES, INPUTS_AND_ACID), "not needed", "in the room"),
+        replaced(procedure("everything", EVERYTHING, AMOUNTS), "not needed", "in the room"),
+        replaced(procedure("gates", GATES, INPUTS_AND_ACID), "not needed", "in the room"),
         procedure("elsewhere", ELSEWHERE),
         procedure("by-heart", BY_HEART, by_heart),
         procedure("alone", ALONE),
         _checklist("one-by-one"),
         _checklist("in-one-go", by_heart),
         pieces=PIECES + MORE_PIECES,
-        materials=_replaced(("", MATERIALS), "    groups: [waters]\n", f"    groups: [waters]\n{LIMITS}")[1],
+        materials=replaced(("", MATERIALS), "    groups: [waters]\n", f"    groups: [waters]\n{LIMITS}")[1],
     )
     more = {
-        "procedures/plant/products.yaml": _replaced(("", PRODUCTS), labels, f"    bottles: [1 L, 5 L]\n{LABELLED}")[1],
+        "procedures/plant/products.yaml": replaced(("", PRODUCTS), labels, f"    bottles: [1 L, 5 L]\n{LABELLED}")[1],
         "procedures/plant/roles.yaml": f"{ROLES}  other:\n    name: Other\n    does: Looks.\n",
     }
     return Pages({**pages.texts, **more})
@@ -351,7 +354,7 @@ def _pages() -> Pages:
 @cache
 def small_editions() -> dict[str, Any]:
     """Return the editions of the small book, by their ids, as they are read from a file."""
-    loaded = load(_pages())
+    loaded = load(small_pages())
     assert [each.as_text() for each in loaded.problems if each.code not in ("name-unused", "section-long")] == []
     assert loaded.book is not None
     worked = WorkedBook(loaded.book)

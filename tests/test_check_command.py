@@ -125,7 +125,7 @@ FAULTS = (
     Fault(SPLASH, "title: Splash in the eyes", "title: §Splash → eyes", "character-not-drawn"),
     Fault(SIDES, "stop_safely: Step", "stop_safely: Stop§: Step", "yaml-needs-quotes"),
     Fault(OPEN, "section: air\n", "section: §airs\n", "name-unknown"),
-    Fault(OPEN, "revision: 3\neffective", "revision: §4\neffective", "history-differs"),
+    Fault(OPEN, "revision: 4\neffective", "revision: §5\neffective", "history-differs"),
     Fault(f"{PLANT}products.yaml", "share: 15 %w/w", "share: §15 %", "strength-kind-missing"),
     Fault(f"{PLANT}roles.yaml", "    name: New hire", "    name: New hire\n    §aim: To learn.", "key-unknown"),
     Fault(f"{PLANT}equipment.yaml", "  T1:\n    kind: instrument", "  T1:\n    kind: §[instrument]", "value-kind"),

@@ -18,20 +18,6 @@ Record = dict[str, Any]
 LARGE, SMALL = "clean-mixing-tank", "two-sides"
 
 
-@pytest.fixture(params=["file", "http"])
-def base(request: pytest.FixtureRequest, site: Path) -> str:
-    """The address of the site, as it is opened from a folder and over plain HTTP."""
-    return site.as_uri() if request.param == "file" else str(request.getfixturevalue("address"))
-
-
-@pytest.fixture
-def device(browser: Browser, base: str) -> Iterator[Device]:
-    """A device on which nothing has been done."""
-    made = Device(browser, base)
-    yield made
-    made.close()
-
-
 @pytest.fixture
 def other(browser: Browser, base: str) -> Iterator[Device]:
     """Another such device."""
@@ -414,7 +400,7 @@ def test_tab_that_has_the_work_loses_it_when_a_longer_file_comes(
     assert other.act(copy, "note", text="Gone on there.") == ""
     other.listed()
     longer = other.saved(f"[data-key='work-list-save-{copy}']", tmp_path)
-    work = device.opened("work/index.html")
+    work = device.opened("copies/index.html")
     taken = """async ([book, copy]) => {
       const store = await tankside.copyStore.open(book);
       window.work = new tankside.copyWork.Work(store, { ...await store.record(copy), build: 'test', device: 'd' });
@@ -461,7 +447,7 @@ def test_file_without_room_ends_in_a_sentence(browser: Browser, base: str, small
 
 def test_copy_can_still_leave_when_the_store_was_cleared_meanwhile(device: Device, site: Path, tmp_path: Path) -> None:
     copy = device.carried_out(page_data(site, SMALL), count=4)["copy"]
-    device.page = device.opened(f"work/copy.record.html#{copy}")
+    device.page = device.opened(f"copies/copy.record.html#{copy}")
     device.page.locator(".record-end").wait_for()
     deleting = "(name) => new Promise((done) => { indexedDB.deleteDatabase(name).onsuccess = () => done(true); })"
     assert device.page.evaluate(deleting, f"tankside-{BOOK}") is True

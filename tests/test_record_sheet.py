@@ -25,7 +25,7 @@ from record_orders import GROUPED, LOT, SERIAL, blank, is_recorded, issued, make
 from record_reading import RecordSheet
 from sheet_blocks import Block, said
 from sheet_reading import MM, Place, squeezed
-from small_copies import _pages as small_pages
+from small_copies import small_pages
 
 from tankside.catalogue import load
 from tankside.checkup import Checkup, check_book

@@ -1,33 +1,17 @@
 """The forms on the real page of a working copy: begun, worked with, and taken over from paper."""
 
-from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
-import pytest
-from playwright.sync_api import Browser, Page, expect
+from playwright.sync_api import Page, expect
 from work_forms_page import keys
-from work_page import at_work, hold, kept, looked_at, now, press, row
+from work_page import at_work, hold, kept, now, press, row
 
 from tankside.checkup import check_book
 
 OWN = "blend-milk-line-cleaner"
 #: by ISO/IEC 7064, MOD 37-2; see test_work_forms_paper.py
 SERIAL = "234567894"
-
-
-@pytest.fixture
-def page(browser: Browser, site: Path) -> Iterator[Page]:
-    """A page that asks nothing from elsewhere and complains of nothing."""
-    with looked_at(browser, site.as_uri()) as (found, complaints):
-        yield found
-        assert complaints == []
-
-
-@pytest.fixture
-def own(site: Path) -> str:
-    """Where the site is."""
-    return site.as_uri()
 
 
 def name_people(page: Page) -> None:
@@ -39,7 +23,7 @@ def name_people(page: Page) -> None:
 
 
 def test_copy_is_begun_by_the_form_and_goes_on_with_its_first_step(page: Page, own: str) -> None:
-    page.goto(f"{own}/work/{OWN}.html")
+    page.goto(f"{own}/copies/{OWN}.html")
     keys(page, "L-7", within="[data-start-form]")
     press(page, "[data-size='150']")
     name_people(page)
@@ -50,6 +34,7 @@ def test_copy_is_begun_by_the_form_and_goes_on_with_its_first_step(page: Page, o
     page.locator("[data-now]").wait_for()
     assert now(page) == "sheet-is-right"
     assert page.locator("[data-start-form]").count() == 0
+    page.wait_for_url("**#*")
     copy = page.url.rpartition("#")[2]
     (event,) = kept(page, copy)
     assert (event["lot"], event["product"], event["inputs"]) == ("L-7", "milk-line-cleaner", {OWN: {"batch": "150 L"}})
@@ -117,7 +102,7 @@ def test_value_that_was_not_kept_stays_typed_on_the_page(page: Page, own: str) -
 
 
 def test_sheet_is_taken_over_line_by_line(page: Page, own: str) -> None:
-    page.goto(f"{own}/work/start-of-day.html")
+    page.goto(f"{own}/copies/start-of-day.html")
     name_people(page)
     for each in page.locator("[data-start-form] [data-seen]").all():
         page.wait_for_timeout(450)
@@ -131,6 +116,7 @@ def test_sheet_is_taken_over_line_by_line(page: Page, own: str) -> None:
     expect(band).to_contain_text("Taking over from paper, sheet 234 567 894")
     # nothing can be pressed at the step before its time is known
     assert page.locator("[data-now] [data-press]").count() == 0
+    page.wait_for_url("**#*")
     copy = page.url.rpartition("#")[2]
     keys(page, "0805", within="[data-now] [data-line-time]")
     press(page, "[data-now] [data-set-time]")
@@ -145,7 +131,7 @@ def test_sheet_is_taken_over_line_by_line(page: Page, own: str) -> None:
 
 
 def test_page_knows_the_plant_at_rest_so_that_the_board_can_speak_against_a_start(page: Page, own: str) -> None:
-    page.goto(f"{own}/work/{OWN}.html")
+    page.goto(f"{own}/copies/{OWN}.html")
     around = page.evaluate("JSON.parse(document.querySelector('[data-work-data]').textContent).around")
     book = check_book(Path(__file__).parent.parent).book
     assert book is not None

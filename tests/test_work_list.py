@@ -24,20 +24,6 @@ ADDRESSES = "(found) => found.map((link) => link.getAttribute('href'))"
 LEARNING = "The three sides, and what must never meet"
 
 
-@pytest.fixture(params=["file", "http"])
-def base(request: pytest.FixtureRequest, site: Path) -> str:
-    """The address of the site, as it is opened from a folder and over plain HTTP."""
-    return site.as_uri() if request.param == "file" else str(request.getfixturevalue("address"))
-
-
-@pytest.fixture
-def device(browser: Browser, base: str) -> Iterator[Device]:
-    """A device on which nothing has been done."""
-    made = Device(browser, base)
-    yield made
-    made.close()
-
-
 @pytest.fixture
 def tablet(browser: Browser, site: Path) -> Iterator[Device]:
     """The same, opened from a folder, on a tablet."""
@@ -174,7 +160,9 @@ def test_red_lines_stand_by_procedure(device: Device, site: Path) -> None:
     data = page_data(site, SMALL)
     copy = device.carried_out(data, count=4)["copy"]
     first = data["shown"]["parts"][0]["sections"][0]["entries"][0]["name"]
-    assert device.act(copy, "redline", about="could-not", step=first, text="There was no blue paddle.") == ""
+    # As the page keeps it: marked first, and then explained.
+    assert device.act(copy, "redline", about="could-not", step=first, text="") == ""
+    assert device.act(copy, "note", step=first, text="There was no blue paddle.") == ""
     assert device.act(copy, "redline", about="near-miss", text="<b>Slipped</b>") == ""
     page = device.listed()
     section = page.locator("#redlines")
@@ -265,7 +253,7 @@ def test_fault_of_the_store_is_said_in_words(browser: Browser, base: str, fault:
         page.on("pageerror", lambda error: complaints.append(str(error)))
         page.on("console", lambda said: complaints.append(said.text))
         page.add_init_script(script)
-        page.goto(f"{base}/work/index.html")
+        page.goto(f"{base}/copies/index.html")
         assert storage(page).startswith(says)
         assert page.locator(".not-kept[role=alert]").count() == 1
         assert page.get_by_role("button", name="Try again").count() == 1
@@ -383,7 +371,7 @@ def test_home_page_counts_the_copies_of_the_device_and_is_silent_without(
     device.saved(f"[data-key='work-list-save-{copies[1]}']", tmp_path)
     home.reload()
     home.get_by_text("On this device: 2 open, 2 not saved to a file, or not all of it.").wait_for()
-    assert home.get_by_role("link", name="Working copies").first.get_attribute("href") == "work/index.html"
+    assert home.get_by_role("link", name="Working copies").first.get_attribute("href") == "copies/index.html"
 
 
 def test_home_page_is_silent_when_nothing_can_be_kept(browser: Browser, site: Path) -> None:

@@ -1,7 +1,6 @@
 """A working copy followed on its page: by touch and by keyboard, from the first step to the record."""
 
 import json
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -10,20 +9,6 @@ from work_page import PEOPLE, at_work, hold, kept, last, looked_at, now, press, 
 
 #: a phone held upright, on which the head may take a third of the height
 PHONE = {"width": 390, "height": 844}
-
-
-@pytest.fixture
-def page(browser: Browser, site: Path) -> Iterator[Page]:
-    """A page in a fresh browser that must not complain of anything."""
-    with looked_at(browser, site.as_uri()) as (opened, complaints):
-        yield opened
-        assert complaints == []
-
-
-@pytest.fixture
-def own(site: Path) -> str:
-    """Where the site is."""
-    return site.as_uri()
 
 
 @pytest.mark.parametrize("scheme", ["file", "http"])
@@ -48,7 +33,7 @@ def test_whole_copy_is_followed_by_touch_and_becomes_a_record(
 
 
 def test_start_form_leads_to_the_first_step(page: Page, own: str) -> None:
-    page.goto(f"{own}/work/two-sides.html")
+    page.goto(f"{own}/copies/two-sides.html")
     for who, role in (("AB", "new-hire"), ("EF", "workshop-lead")):
         page.locator(".work-new-person [data-typed]").fill(who)
         press(page, f".work-new-person [data-tile={role}]")
@@ -58,6 +43,7 @@ def test_start_form_leads_to_the_first_step(page: Page, own: str) -> None:
         each.click()
     press(page, "[data-start] [data-begin]")
     page.locator('[data-now][data-step="point-red"]').wait_for()
+    page.wait_for_url("**#*")
     copy = page.url.partition("#")[2]
     assert [event["kind"] for event in kept(page, copy)] == ["start"]
     expect(page.locator("[data-now] .row-call")).to_be_in_viewport(ratio=1)
@@ -335,8 +321,8 @@ def test_record_is_handed_over_as_a_file(page: Page, own: str, tmp_path: Path) -
 @pytest.mark.parametrize(
     ("address", "leads"),
     [
-        ("procedures/safety/two-sides.html", "../../work/two-sides.html"),
-        ("checklists/open-the-workshop.html", "../work/open-the-workshop.html"),
+        ("procedures/safety/two-sides.html", "../../copies/two-sides.html"),
+        ("checklists/open-the-workshop.html", "../copies/open-the-workshop.html"),
     ],
 )
 def test_page_of_a_procedure_leads_to_where_it_is_carried_out(page: Page, own: str, address: str, leads: str) -> None:

@@ -1,27 +1,11 @@
 """Coming back to a working copy on its page, and what the page says when it is not kept, not whole or not for use."""
 
-from collections.abc import Iterator
 from pathlib import Path
 
-import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, expect
 from work_page import BOOK, PEOPLE, at_work, hold, kept, last, listened_to, looked_at, now, press, row, walked
 
 MINUTE = 60_000
-
-
-@pytest.fixture
-def page(browser: Browser, site: Path) -> Iterator[Page]:
-    """A page in a fresh browser that must not complain of anything."""
-    with looked_at(browser, site.as_uri()) as (opened, complaints):
-        yield opened
-        assert complaints == []
-
-
-@pytest.fixture
-def own(site: Path) -> str:
-    """Where the site is."""
-    return site.as_uri()
 
 
 def blocked(page: Page) -> bool:
@@ -248,7 +232,7 @@ def test_without_storage_nothing_can_be_begun_and_it_is_said(browser: Browser, s
     own = site.as_uri()
     with looked_at(browser, own) as (page, complaints):
         without_storage(page.context)
-        page.goto(f"{own}/work/two-sides.html")
+        page.goto(f"{own}/copies/two-sides.html")
         expect(page.locator("[data-kept=no]")).to_contain_text("NOT SAVED. This browser keeps nothing for this page.")
         expect(page.locator("[data-start] [role=alert]")).to_contain_text("Do not begin here.")
         assert page.locator("[data-start] .work-begin").count() == 0
@@ -259,7 +243,7 @@ def test_without_storage_nothing_can_be_begun_and_it_is_said(browser: Browser, s
 
 def test_without_script_the_ways_out_and_the_safe_stop_are_there(browser: Browser, site: Path) -> None:
     with looked_at(browser, site.as_uri(), java_script_enabled=False) as (page, _):
-        page.goto(f"{site.as_uri()}/work/bleed-cleaner-line.html")
+        page.goto(f"{site.as_uri()}/copies/bleed-cleaner-line.html")
         expect(page.locator("[data-top]")).to_contain_text("P1 off, V2 and V3 shut, step back, call the second person.")
         expect(page.locator(".emergency")).to_be_visible()
         expect(page.get_by_role("link", name="Its sheet, to print")).to_be_visible()
@@ -306,10 +290,10 @@ EARLIER = """async ([people]) => {
 
 
 def test_copy_keeps_the_edition_that_it_was_begun_with(page: Page, own: str) -> None:
-    page.goto(f"{own}/work/two-sides.html")
+    page.goto(f"{own}/copies/two-sides.html")
     copy = page.evaluate(EARLIER, [[list(each) for each in PEOPLE]])
-    page.goto(f"{own}/work/index.html")
-    page.goto(f"{own}/work/two-sides.html#{copy}")
+    page.goto(f"{own}/copies/index.html")
+    page.goto(f"{own}/copies/two-sides.html#{copy}")
     press(page, "[data-sure=yes]")
     expect(page.locator("[data-now]")).to_contain_text("As it was said earlier.")
     expect(page.locator("[data-banner]")).to_contain_text("This copy keeps revision 0, with which it was begun.")
@@ -319,11 +303,11 @@ def test_copy_keeps_the_edition_that_it_was_begun_with(page: Page, own: str) -> 
 def test_draft_is_not_begun(browser: Browser, site: Path) -> None:
     own = site.as_uri()
     with looked_at(browser, own) as (page, complaints):
-        text = (site / "work/two-sides.html").read_text(encoding="utf-8")
+        text = (site / "copies/two-sides.html").read_text(encoding="utf-8")
         assert text.count('"draft":false') == 1
         drafted = text.replace('"draft":false', '"draft":true')
-        page.route("**/work/two-sides.html", lambda route: route.fulfill(body=drafted, content_type="text/html"))
-        page.goto(f"{own}/work/two-sides.html")
+        page.route("**/copies/two-sides.html", lambda route: route.fulfill(body=drafted, content_type="text/html"))
+        page.goto(f"{own}/copies/two-sides.html")
         expect(page.locator("[data-start] [role=alert]")).to_contain_text("DRAFT, NOT FOR USE")
         assert page.locator("[data-start] button").count() == 0
         assert complaints == []
@@ -334,24 +318,24 @@ def test_draft_is_not_begun(browser: Browser, site: Path) -> None:
 
 def test_copies_that_are_open_here_are_offered_first(page: Page, own: str) -> None:
     copy = at_work(page, own, "two-sides")
-    page.goto(f"{own}/work/index.html")
-    page.goto(f"{own}/work/two-sides.html")
+    page.goto(f"{own}/copies/index.html")
+    page.goto(f"{own}/copies/two-sides.html")
     press(page, f"[data-open-copy='{copy}']")
     page.locator("[data-sure=yes]").wait_for()
     assert page.url.endswith(f"#{copy}")
 
 
 def test_copy_that_is_not_here_is_said(page: Page, own: str) -> None:
-    page.goto(f"{own}/work/two-sides.html#0123456789abcdef")
+    page.goto(f"{own}/copies/two-sides.html#0123456789abcdef")
     expect(page.locator("[data-foot-said]")).to_contain_text("This working copy is not on this device.")
     page.locator("[data-start] *").first.wait_for()
 
 
 def test_copy_of_another_procedure_is_opened_on_its_own_page(page: Page, own: str) -> None:
     copy = at_work(page, own, "two-sides")
-    page.goto(f"{own}/work/last-look.html#{copy}")
+    page.goto(f"{own}/copies/last-look.html#{copy}")
     page.locator("[data-sure=yes]").wait_for()
-    assert page.url.endswith(f"/work/two-sides.html#{copy}")
+    assert page.url.endswith(f"/copies/two-sides.html#{copy}")
 
 
 def test_ended_copy_is_read_and_can_no_longer_be_marked(page: Page, own: str) -> None:
@@ -364,4 +348,4 @@ def test_ended_copy_is_read_and_can_no_longer_be_marked(page: Page, own: str) ->
     assert page.locator("[data-now], [data-press], [data-sure]").count() == 0
     last(page, copy, "finish")
     page.locator("[data-record]").click()
-    page.wait_for_url("**/work/copy.record.html#*")
+    page.wait_for_url("**/copies/copy.record.html#*")

@@ -1,28 +1,10 @@
 """Where a working copy stops on its page: second person, hold, time, reading, choice, decision, end."""
 
-from collections.abc import Iterator
-from pathlib import Path
-
-import pytest
-from playwright.sync_api import Browser, Page, expect
-from work_page import PEOPLE, at_work, hold, kept, last, looked_at, now, press, row
+from playwright.sync_api import Page, expect
+from work_page import PEOPLE, at_work, hold, kept, last, now, press, row
 
 #: the first two steps of "lock-out-mixer" that wait do so for 1 min
 MINUTE = 60_000
-
-
-@pytest.fixture
-def page(browser: Browser, site: Path) -> Iterator[Page]:
-    """A page in a fresh browser that must not complain of anything."""
-    with looked_at(browser, site.as_uri()) as (opened, complaints):
-        yield opened
-        assert complaints == []
-
-
-@pytest.fixture
-def own(site: Path) -> str:
-    """Where the site is."""
-    return site.as_uri()
 
 
 def said(page: Page) -> str:

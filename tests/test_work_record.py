@@ -37,7 +37,7 @@ def desk(browser: Browser, site: Path) -> Iterator[Device]:
 
 def record(device: Device, copy: str) -> Page:
     """Return the page of a record."""
-    page = device.opened(f"work/copy.record.html#{copy}")
+    page = device.opened(f"copies/copy.record.html#{copy}")
     page.locator(".record-end, .not-kept").first.wait_for()
     return page
 

@@ -1,5 +1,6 @@
 """A small book for the forms of a working copy: something is added, measured, labelled, waited for."""
 
+from small_copies import AMOUNTS, LABELLED, SCALE_AND_DRUM, replaced
 from tiny_plants import MATERIALS, PIECES, PRODUCTS, ROLES, Pages, procedure, tiny_pages
 
 MORE_ROLES = """\
@@ -22,18 +23,6 @@ T2:
   kind: instrument
   name: Old thermometer
   calibration_due: 2026-11-30
-scale:
-  kind: scale
-  name: Scale
-  graduation: 0.05 kg
-  range:
-    from: 0.5 kg
-    to: 100 kg
-acid-drum:
-  kind: drum
-  name: Drum of acid
-  holds: [acid]
-  capacity: 60 L
 """
 LIMITS = """\
     limits:
@@ -41,39 +30,6 @@ LIMITS = """\
         from: 5 degC
         to: 25 degC
 """
-LABELLED = """\
-    labels:
-      1 L: LM-1
-      5 L: LM-5
-"""
-#: 1 part of 10 of 40 to 80 L of 1 kg/L is 4 to 8 kg of acid
-AMOUNTS = """\
-inputs:
-  batch:
-    asks: How much is made?
-    from: 40 L
-    to: 80 L
-    usual: 60 L
-    table: [40 L, 60 L, 80 L]
-amounts:
-  acid:
-    title: Acid
-    calculate: scale-recipe
-    with:
-      product: lemonade
-      make: batch
-    result: acid.mass
-    measure_in: scale
-    tolerance: 0.1 kg
-  water:
-    title: Water
-    calculate: scale-recipe
-    with:
-      product: lemonade
-      make: batch
-    result: water.mass
-    measure_in: scale
-    tolerance: 5 kg"""
 ADDING = """\
 - open: V1
 - add: water
@@ -136,20 +92,14 @@ def forms_book() -> Pages:
     """Return the book."""
     in_the_room = ("not needed", "in the room")
     pages = tiny_pages(
-        _replaced(procedure("adding", ADDING, AMOUNTS, "prerequisites: [ready]", "wear: [goggles]"), *in_the_room),
-        _replaced(procedure("measuring", MEASURING), *in_the_room),
+        replaced(procedure("adding", ADDING, AMOUNTS, "prerequisites: [ready]", "wear: [goggles]"), *in_the_room),
+        replaced(procedure("measuring", MEASURING), *in_the_room),
         procedure("labelling", LABELLING),
         procedure("waiting", WAITING),
-        pieces=PIECES + MORE_PIECES,
-        materials=_replaced(("", MATERIALS), "    groups: [waters]\n", f"    groups: [waters]\n{LIMITS}")[1],
+        pieces=PIECES + MORE_PIECES + SCALE_AND_DRUM,
+        materials=replaced(("", MATERIALS), "    groups: [waters]\n", f"    groups: [waters]\n{LIMITS}")[1],
     )
     bottles = "    bottles: [1 L]\n"
-    products = _replaced(("", PRODUCTS), bottles, f"    bottles: [1 L, 5 L]\n{LABELLED}")[1]
+    products = replaced(("", PRODUCTS), bottles, f"    bottles: [1 L, 5 L]\n{LABELLED}")[1]
     plant = {"procedures/plant/products.yaml": products, "procedures/plant/roles.yaml": ROLES + MORE_ROLES}
     return Pages({**pages.texts, **plant})
-
-
-def _replaced(part: tuple[str, str], old: str, new: str) -> tuple[str, str]:
-    path, text = part
-    assert text.count(old) == 1
-    return path, text.replace(old, new)

@@ -117,10 +117,10 @@ def walked(
     page: Page, own: str, name: str, until: str = "", people: Sequence[tuple[str, str]] = PEOPLE, **start: Any
 ) -> str:
     """Begin a copy, do all that comes before a step (all there is before "end"), open it; return the copy."""
-    page.goto(f"{own}/work/{name}.html")
+    page.goto(f"{own}/copies/{name}.html")
     copy: str = page.evaluate(WALK, [[list(each) for each in people], until, start])
-    page.goto(f"{own}/work/index.html")
-    page.goto(f"{own}/work/{name}.html#{copy}")
+    page.goto(f"{own}/copies/index.html")
+    page.goto(f"{own}/copies/{name}.html#{copy}")
     page.locator("[data-rest] h2").wait_for()
     return copy
 

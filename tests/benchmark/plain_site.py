@@ -49,7 +49,10 @@ def content(html: str) -> str:
     tag = "article" if "<article" in html else "main"
     inside = re.search(f"<{tag}[^>]*>(.*)</{tag}>", html, re.DOTALL)
     assert inside is not None, "a page has neither article nor main"
-    return re.sub("<svg.*?</svg>", "", inside[1], flags=re.DOTALL)
+    # A title that stays in view stands above what is scrolled.
+    title = None if "<h1" in inside[1] else re.search("<h1.*?</h1>", html, re.DOTALL)
+    whole = ("" if title is None else title[0]) + inside[1]
+    return re.sub("<svg.*?</svg>", "", whole, flags=re.DOTALL)
 
 
 class _Writer(HTMLParser):

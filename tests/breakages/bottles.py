@@ -3,6 +3,14 @@
 from breakages.breakage import FILL, Breakage
 from breakages.valves import shut
 
+#: how filling a carton ends
+FULL_CARTON = """\
+    until: the carton is full, or the sight tube stands a hand above the red line
+    leaves:
+      - P1 stopped
+      - V3 shut
+"""
+
 BOTTLES = (
     shut(FILL, "V2", "runs-dry", "first-pedal", "open-v2"),
     Breakage(
@@ -25,17 +33,8 @@ BOTTLES = (
     Breakage(
         "filler that lets the pump run when the carton is full",
         FILL,
-        """\
-    until: the carton is full, or the sight tube stands a hand above the red line
-    leaves:
-      - P1 stopped
-      - V3 shut
-""",
-        """\
-    until: the carton is full, or the sight tube stands a hand above the red line
-    leaves:
-      - V3 shut
-""",
+        FULL_CARTON,
+        FULL_CARTON.replace("      - P1 stopped\n", ""),
         # Whoever fills watches the pump. The next step must stop it, for nobody knows how much is left in the tank.
         "runs-dry",
         "tail-in-clip",
@@ -59,17 +58,8 @@ BOTTLES = (
     Breakage(
         "filler that stops the pump and leaves its valve open",
         FILL,
-        """\
-    until: the carton is full, or the sight tube stands a hand above the red line
-    leaves:
-      - P1 stopped
-      - V3 shut
-""",
-        """\
-    until: the carton is full, or the sight tube stands a hand above the red line
-    leaves:
-      - P1 stopped
-""",
+        FULL_CARTON,
+        FULL_CARTON.replace("      - V3 shut\n", ""),
         # The tank stands above the bench, and V2 is open.
         "open-end",
         "tail-in-clip",

@@ -13,7 +13,7 @@ ICON = f"{OWN}/icon.svg"
 HOME = "index.html"
 EMERGENCY = "emergency/index.html"
 #: the working copies on this device, and the record of one of them: a name that no procedure can have
-WORKING, RECORD = "work/index.html", "work/copy.record.html"
+WORKING, RECORD = "copies/index.html", "copies/copy.record.html"
 CHECKLISTS = "checklists/index.html"
 MATERIALS = "materials/index.html"
 EQUIPMENT = "equipment/index.html"
@@ -86,7 +86,7 @@ def emergency(name: str) -> str:
 
 def work(name: str) -> str:
     """Return the address of the page on which a procedure or checklist is carried out."""
-    return f"work/{name}.html"
+    return f"copies/{name}.html"
 
 
 def procedures(book: Book) -> Mapping[str, str]:

@@ -78,12 +78,10 @@
     found.replaceChildren(...fits.map(line));
     if (isAsked && fits.length === 0) found.append(element('p', found.dataset.none));
     found.hidden = !isAsked;
-    field.setAttribute('aria-expanded', String(isAsked));
   }
 
   function close() {
     found.hidden = true;
-    field.setAttribute('aria-expanded', 'false');
   }
 
   field.addEventListener('input', show);

@@ -85,7 +85,10 @@ tankside.workFigures = (function () {
    */
   function measuring(copy, visit) {
     const { low, high } = limits(partOf(copy, visit), stepOf(copy, visit));
-    return { low, high, unit: /** @type {Quantity} */ (low || high).unit };
+    const { unit } = /** @type {Quantity} */ (low || high);
+    // The book may write each end in a unit of its own; a reading has one.
+    const alike = (/** @type {Quantity | null} */ end) => end && { value: end.value, unit };
+    return { low: alike(low), high: alike(high), unit };
   }
 
   /**

@@ -28,12 +28,26 @@ tankside.workRedlines = (function () {
       const shown = await shownOf(head.edition);
       const events = await store.events(head.copy);
       for (const event of events.filter((/** @type {CopyEvent} */ { kind }) => kind === 'redline')) {
-        const { title, line } = told(shown, event);
+        const { title, line } = told(shown, { ...event, text: explained(events, event) });
         found.set(title, [...found.get(title) || [], line]);
       }
     }
     const inOrder = [...found].sort(([one], [other]) => (one < other ? -1 : 1));
     return inOrder.map(([title, lines]) => ({ title, lines: lines.sort((one, other) => Date.parse(other.at) - Date.parse(one.at)) }));
+  }
+
+  /**
+   * Return the words of a red-line: it is marked first, and then explained by notes at the same step.
+   * @param {CopyEvent[]} events
+   * @param {CopyEvent} redline
+   */
+  function explained(events, redline) {
+    const later = events.slice(redline.seq + 1)
+      .filter(({ procedure, step }) => procedure === redline.procedure && step === redline.step);
+    const next = later.findIndex(({ kind }) => kind === 'redline');
+    const own = next < 0 ? later : later.slice(0, next);
+    const notes = own.filter(({ kind }) => kind === 'note').map(({ text }) => text);
+    return [redline.text, ...notes].filter(Boolean).join(' ');
   }
 
   /** @param {any} shown @param {CopyEvent} event */
