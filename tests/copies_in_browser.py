@@ -127,7 +127,7 @@ FULL = """(isFull) => {
 
 def page_data(site: Path, name: str) -> dict[str, Any]:
     """Return what the page of a procedure or checklist tells its scripts: its edition, and what is shown of it."""
-    text = (site / "work" / f"{name}.html").read_text(encoding="utf-8")
+    text = (site / "copies" / f"{name}.html").read_text(encoding="utf-8")
     found = DATA.search(text)
     assert found is not None, name
     data: dict[str, Any] = json.loads(found[1])

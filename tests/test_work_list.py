@@ -49,11 +49,11 @@ def storage(page: Page) -> str:
 def test_what_can_be_begun_is_listed_without_a_script(browser: Browser, site: Path) -> None:
     with browser.new_context(java_script_enabled=False) as context:
         page = context.new_page()
-        page.goto((site / "work" / "index.html").as_uri())
+        page.goto((site / "copies" / "index.html").as_uri())
         begun = page.locator("#begin .links a").evaluate_all(ADDRESSES)
         assert "Scripts are switched off" in page.locator("noscript").inner_text()
         assert page.locator("#bring").is_hidden()
-    pages = sorted(path.name for path in (site / "work").glob("*.html"))
+    pages = sorted(path.name for path in (site / "copies").glob("*.html"))
     assert sorted(begun) == [name for name in pages if name not in ("index.html", "copy.record.html")]
     assert len(begun) > 20
     assert len(begun) == len(set(begun))
@@ -61,7 +61,7 @@ def test_what_can_be_begun_is_listed_without_a_script(browser: Browser, site: Pa
 
 def test_what_is_not_carried_out_is_not_offered(site: Path) -> None:
     emergencies = {path.stem for path in (site / "emergency").glob("*.html")} - {"index"}
-    offered = {path.stem for path in (site / "work").glob("*.html")}
+    offered = {path.stem for path in (site / "copies").glob("*.html")}
     assert len(emergencies) > 2
     assert emergencies.isdisjoint(offered)
 
@@ -98,7 +98,7 @@ def test_open_copies_stand_first_with_how_they_stand(device: Device, site: Path)
 
 def words_of_step(site: Path, number: int) -> str:
     """Return what a step of the small procedure says, on the page that is read."""
-    page = (site / "work" / f"{SMALL}.html").read_text(encoding="utf-8")
+    page = (site / "copies" / f"{SMALL}.html").read_text(encoding="utf-8")
     found = json.loads(page.split("data-work-data>")[1].split("</script>")[0])["shown"]["parts"][0]["sections"]
     steps = [each for section in found for each in section["entries"] if each["form"] == "step"]
     (step,) = (each for each in steps if each["number"] == str(number))
@@ -268,7 +268,7 @@ def test_browser_that_never_answers_is_given_up(browser: Browser, site: Path) ->
         page = context.new_page()
         page.clock.install()
         page.add_init_script("IDBFactory.prototype.open = () => ({})")
-        page.goto((site / "work" / "index.html").as_uri())
+        page.goto((site / "copies" / "index.html").as_uri())
         assert page.locator(".not-kept, .store-kept").count() == 0
         page.clock.fast_forward(8000)
         assert storage(page).startswith("The browser does not answer when it is asked for what it keeps.")
