@@ -25,6 +25,8 @@ BUILDING = 300
 # 20 788 days of 86 400 s after 1970-01-01 (reproducible-builds.org).
 os.environ["SOURCE_DATE_EPOCH"] = str(20_788 * 86_400)
 CHROMIUM = Path(os.environ.get("TANKSIDE_CHROMIUM", "/usr/bin/chromium"))
+#: a name of this computer by which a page is no secure context, as under the name of another one of the workshop
+LAN = "workshop.lan"
 ARGUMENTS = (
     "--no-sandbox",
     "--disable-gpu",
@@ -34,7 +36,7 @@ ARGUMENTS = (
     "--disable-component-update",
     "--disable-sync",
     # What a page asks from elsewhere is seen, and goes nowhere.
-    "--host-resolver-rules=MAP * ~NOTFOUND, EXCLUDE 127.0.0.1",
+    f"--host-resolver-rules=MAP {LAN} 127.0.0.1, MAP * ~NOTFOUND, EXCLUDE 127.0.0.1, EXCLUDE localhost",
 )
 
 

@@ -165,7 +165,8 @@ class Reasons(Telling):
 
     def _is_no_count(self, turn: Turn, event: Event) -> bool:
         names = ["issued"] if self.step(turn)["counted"] == "out" else ["used", "spoiled", "left"]
-        return any(type(event.get(name)) is not int or event[name] < 0 for name in names)
+        is_odd = any(type(event.get(name)) is not int or event[name] < 0 for name in names)
+        return is_odd or any(name in event for name in {"issued", "used", "spoiled", "left"} - {*names})
 
     def _against_second(self, turn: Turn, event: Event) -> Iterator[str]:
         yield from self._against_alone(turn, event)

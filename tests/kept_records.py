@@ -21,8 +21,8 @@ def keep(page: Page, book: str, copies: Sequence[Straight]) -> None:
     records = [
         {
             "edition": each.edition,
-            "hash": each.copy.script.hash,
-            "shown": {"id": each.copy.script.id, "title": each.edition["written"]["title"]},
+            "hash": each.events[0]["shown"],
+            "shown": each.shown,
             "events": each.events,
         }
         for each in copies

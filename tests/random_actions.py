@@ -284,11 +284,8 @@ def _corrected(carrying: Carried, place: int) -> Own:
         value = decimal_text(number * chance.choice((1, 1, 2, 2, -1)) / chance.choice((1, 2)))
         return {"value": value, "unit": event["unit"]}
     left = chance.choice((5, 6, 7))
-    return {
-        "lot": chance.choice(("B-9", "")),
-        "text": "as seen",
-        "issued": 94 + left,
-        "used": 90,
-        "spoiled": 4,
-        "left": left,
-    }
+    counts = {"issued": 94 + left, "used": 90, "spoiled": 4, "left": left}
+    # Now and then a number is named, too, that is not counted at that step.
+    named = event if chance.random() < 0.9 else counts
+    own = {name: count for name, count in counts.items() if name in named}
+    return {"lot": chance.choice(("B-9", "")), "text": "as seen", **own}

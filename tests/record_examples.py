@@ -373,9 +373,9 @@ EXAMPLES: dict[str, Example] = {
     ),
     "record-shorter": (twice(beginning), "remark", "this is the beginning of 0.json: 8 of its 30 events"),
     "record-shown-differs": (
-        one(lambda: {**finished(), "shown": {**finished()["shown"], "hash": "cd" * 32}}),
+        one(lambda: {**finished(), "shown": {**finished()["shown"], "title": "Something else"}}),
         "error",
-        "what a page would show is of another edition, '########'",
+        "what a page would show of it is not what it showed when the work was begun",
     ),
     "record-time": (
         forged(5, at="2026-13-41T08:06:00.000+00:00"),

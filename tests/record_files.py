@@ -13,7 +13,7 @@ from small_copies import small_editions
 from straight_copies import DOER, SECOND, Straight
 
 from tankside.edition.canonical import canonical_json
-from tankside.records.chain import chained, edition_hash
+from tankside.records.chain import chained, content_hash
 from tankside.records.worth import entered, is_inside, limits, number_in, target
 
 Record = dict[str, Any]
@@ -73,7 +73,6 @@ def kept(id_: str = SHORT, **own: Any) -> Kept:
 def record_of(working: Straight) -> Record:
     """Return the record that a device saves of a working copy."""
     edition = working.edition
-    shown = {"layout": "tankside-shown-1", "hash": edition_hash(edition), "id": working.copy.script.id}
     exported = (working.now + timedelta(minutes=1)).isoformat(timespec="milliseconds")
     return deepcopy(
         {
@@ -82,7 +81,7 @@ def record_of(working: Straight) -> Record:
             "site": edition["book"],
             "copy": working.name,
             "edition": edition,
-            "shown": shown,
+            "shown": working.shown,
             "events": list(working.events),
             "exported": exported,
         }
@@ -91,12 +90,14 @@ def record_of(working: Straight) -> Record:
 
 def rewritten(record: Record) -> Record:
     """Return a record whose chain was made anew over everything that it holds, as only its owner can."""
-    hash_, before = edition_hash(record["edition"]), None
+    hash_, before = content_hash(record["edition"]), None
+    shown = {**record["shown"], "hash": hash_}
+    first, *others = record["events"]
     events = []
-    for event in record["events"]:
+    for event in ({**first, "shown": content_hash(shown)}, *others):
         before = chained({**event, "edition": hash_}, before)
         events.append(before)
-    return {**record, "events": events, "shown": {**record["shown"], "hash": hash_}}
+    return {**record, "events": events, "shown": shown}
 
 
 def text_of(record: Record) -> str:

@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 from datetime import UTC, datetime, timedelta
 from typing import Any
 
-from tankside.records.chain import chained
+from tankside.records.chain import chained, content_hash
 from tankside.records.copy import Copy, Visit, label_of, needs_second
 from tankside.records.folding import fold
 from tankside.records.refusing import refusal
@@ -35,6 +35,13 @@ class Straight:
         self.now = self.begun
 
     @property
+    def shown(self) -> dict[str, str]:
+        """What little of what a page shows is looked at where no page shows it."""
+        script = self.copy.script
+        title = self.edition["written"]["title"]
+        return {"layout": "tankside-shown-1", "hash": script.hash, "id": script.id, "title": title}
+
+    @property
     def events(self) -> list[Any]:
         """What was entered so far."""
         return self.copy.events
@@ -60,7 +67,7 @@ class Straight:
             inputs.setdefault(procedure, {}).setdefault(name, asked["usual"])
         people = [{"who": who, "role": role} for who, role in (DOER, SECOND)]
         given = {"lot": "L-7", "product": "", "bottle": (*script.sizes, "")[0], "inputs": inputs, "people": people}
-        self.enter("start", **{**given, "confirmed": [], **own})
+        self.enter("start", **{**given, "confirmed": [], "shown": content_hash(self.shown), **own})
         return self
 
     def until(self, is_there: Callable[[Visit], bool]) -> "Straight":

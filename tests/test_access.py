@@ -46,8 +46,8 @@ CONTROLS = (
     "header nav a, .one > h2 a, p.sheet > a"
 )
 
-#: The contrast of every visible text with the nearest background that is not see-through (WCAG 2.2, 1.4.3).
-CONTRAST = """() => {
+#: How light a colour is, what stands behind an element, how far two colours are apart (WCAG 2.2, contrast ratio).
+COLOURS = """
   const channel = (value) => value <= 0.04045 * 255 ? value / 255 / 12.92 : ((value / 255 + 0.055) / 1.055) ** 2.4;
   const luminance = ([r, g, b]) => 0.2126 * channel(r) + 0.7152 * channel(g) + 0.0722 * channel(b);
   const numbers = (colour) => colour.match(/[\\d.]+/g).map(Number);
@@ -61,6 +61,15 @@ CONTRAST = """() => {
     }
     return layers.reverse().reduce((back, layer) => over(layer, back), [255, 255, 255]);
   }
+  function contrastOf(one, other) {
+    const [a, b] = [luminance(one), luminance(other)];
+    return (Math.max(a, b) + 0.05) / (Math.min(a, b) + 0.05);
+  }"""
+#: The contrast of every visible text with the nearest background that is not see-through (WCAG 2.2, 1.4.3).
+CONTRAST = (
+    "() => {"
+    + COLOURS
+    + """
   const low = [];
   const walker = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
   for (let node = walker.nextNode(); node; node = walker.nextNode()) {
@@ -70,12 +79,12 @@ CONTRAST = """() => {
     const box = element.getBoundingClientRect();
     if (box.width === 0 || box.height === 0) continue;
     const back = ground(element);
-    const [one, two] = [luminance(over(numbers(getComputedStyle(element).color), back)), luminance(back)];
-    const contrast = (Math.max(one, two) + 0.05) / (Math.min(one, two) + 0.05);
+    const contrast = contrastOf(over(numbers(getComputedStyle(element).color), back), back);
     if (contrast < 4.5) low.push(`${contrast.toFixed(2)} ${node.data.trim().slice(0, 40)}`);
   }
   return low;
 }"""
+)
 
 
 @pytest.fixture(params=SCREENS)
@@ -97,6 +106,7 @@ def overflowing(page: Page) -> int:
     return int(page.evaluate("document.documentElement.scrollWidth - document.documentElement.clientWidth"))
 
 
+@pytest.mark.requirement(number=14)
 def test_no_page_scrolls_sideways(screen: Page, site: Path) -> None:
     too_wide = []
     for kind in KINDS:
@@ -120,6 +130,7 @@ def test_every_control_can_be_touched_with_a_glove(screen: Page, site: Path) -> 
     assert {where: height for where, height in heights.items() if 0 < height < 48} == {}
 
 
+@pytest.mark.requirement(number=14)
 def test_all_text_can_be_told_from_its_ground(desk: Page, site: Path) -> None:
     low = []
     for kind in KINDS:
@@ -147,6 +158,7 @@ def test_headings_are_in_order_and_the_page_has_its_landmarks(desk: Page, site: 
     assert desk.evaluate("document.documentElement.lang") == "en"
 
 
+@pytest.mark.requirement(number=14)
 def test_text_of_twice_the_size_stays_in_view(desk: Page, site: Path) -> None:
     cut = []
     for kind in KINDS:

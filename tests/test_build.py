@@ -11,7 +11,7 @@ import time
 from pathlib import Path
 
 import pytest
-from demo_book import COMMAND, built, copy_book, hashes, replace
+from demo_book import COMMAND, built, copy_book, hashes, overlaid, replace
 
 BLEED = "procedures/filling/bleed-cleaner-line.yaml"
 #: a WeasyPrint whose system libraries are missing, as it behaves on import
@@ -42,6 +42,21 @@ def test_same_input_same_bytes(site: Path, tmp_path: Path) -> None:
         path.touch()
     assert built(book, PYTHONHASHSEED="12345", TZ="Pacific/Auckland", LC_ALL="C").returncode == 0
     assert hashes(book / "build" / "site") == hashes(site)
+
+
+@pytest.mark.requirement(number=13)
+def test_page_that_would_fetch_something_from_elsewhere_fails_the_build(
+    small_build: tuple[Path, dict[str, str]], tmp_path: Path
+) -> None:
+    built_before, environment = small_build
+    book = overlaid(built_before, tmp_path / "book")
+    about = book / "site_src" / "about.md"
+    text = about.read_text(encoding="utf-8")
+    about.write_text(f'{text}\n<img alt="" src="https://elsewhere.invalid/1.png">\n', encoding="utf-8", newline="\n")
+    done = built(book, **environment)
+    assert done.returncode == 1
+    assert "about.html: https://elsewhere.invalid/1.png" in done.stderr
+    assert hashes(book / "build" / "site") == hashes(built_before / "build" / "site")
 
 
 def test_only_the_site_and_the_kept_sheets_are_left(site: Path) -> None:

@@ -72,6 +72,7 @@ def test_harm_that_may_be_to_people_is_left_alone(harm: str) -> None:
     assert not is_property_alone(harm)
 
 
+@pytest.mark.requirement(number=15)
 @pytest.mark.parametrize(
     ("text", "step"),
     [
@@ -88,6 +89,7 @@ def test_step_in_a_caution_is_found(text: str, step: str) -> None:
     assert list(steps_in(text, TAGS)) == [step]
 
 
+@pytest.mark.requirement(number=15)
 @pytest.mark.parametrize(
     "text",
     [

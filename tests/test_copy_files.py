@@ -60,6 +60,7 @@ def saved_copy(device: Device, site: Path, folder: Path, name: str = SMALL, **do
     return copy, device.saved(f"[data-key='work-list-save-{copy}']", folder)
 
 
+@pytest.mark.requirement(number=25)
 def test_export_then_import_on_a_clean_profile_is_the_same_copy(
     device: Device, other: Device, site: Path, tmp_path: Path
 ) -> None:
@@ -197,9 +198,20 @@ def _edited_throughout(record: Record) -> Record:
     return edited
 
 
-def _shown_of_another_edition(record: Record) -> Record:
-    record["shown"]["hash"] = "0" * 64
+def showing(record: Record, **changed: Any) -> Record:
+    """Return a record of work at which something else was shown; its chain holds."""
+    shown = {**record["shown"], **changed}
+    first, *others = record["events"]
+    return {**record, "shown": shown, "events": chained([{**first, "shown": digest(shown)}, *others])}
+
+
+def _shown_in_other_words(record: Record) -> Record:
+    record["shown"]["title"] = "Something else"
     return record
+
+
+def _shown_of_another_edition(record: Record) -> Record:
+    return showing(record, hash="0" * 64)
 
 
 def _left_out(record: Record) -> Record:
@@ -232,9 +244,13 @@ def _never_done(record: Record) -> Record:
     return {**record, "events": chained(record["events"])}
 
 
+def _with(record: Record, place: int, **own: Any) -> Record:
+    record["events"][place].update(own)
+    return {**record, "events": chained(record["events"])}
+
+
 def _shown_of_another(record: Record) -> Record:
-    record["shown"]["parts"] = []
-    return record
+    return showing(record, parts=[])
 
 
 def _nested(record: Record) -> str:
@@ -276,12 +292,22 @@ BREAKAGES: dict[str, tuple[Callable[[Record], Any], str]] = {
     "no list of entries": (lambda record: {**record, "events": "none"}, "There is no entry in it."),
     "half an entry": (lambda record: {**record, "events": [*record["events"], {"seq": 5}]}, "Entry 6 is not whole."),
     "nothing for an entry": (lambda record: {**record, "events": [None]}, "Entry 1 is not whole."),
+    "place that is a word": (lambda record: _with(record, 1, visit="__proto__"), "Entry 2 is not whole."),
+    "place below none": (lambda record: _with(record, 1, visit=-1), "Entry 2 is not whole."),
+    "number that is no text": (lambda record: _with(record, 1, answer=7), "Entry 2 is not whole."),
+    "time that is none": (lambda record: _with(record, 1, at="2026-13-01T08:00:00.000Z"), "Entry 2 is not whole."),
+    "red-line about nothing": (
+        lambda record: _with(record, 1, kind="redline", about="constructor", text=""),
+        "Entry 2 is not whole.",
+    ),
+    "note without a text": (lambda record: _with(record, 1, kind="note"), "Entry 2 is not whole."),
     "entry edited": (_edited_event, "The chain breaks at entry 3"),
     "entry doubled": (_doubled_event, "The chain breaks at entry 4"),
     "entry left out": (_left_out, "The chain breaks at entry 2"),
     "entry of another copy": (_of_another_copy, "Entry 4 belongs to another working copy."),
     "procedure edited": (_edited_edition, "The procedure in it is not the one that the work was begun with."),
     "procedure edited throughout": (_edited_throughout, "The procedure in it is not the one"),
+    "shows other words": (_shown_in_other_words, "The procedure in it is not the one"),
     "shows another edition": (_shown_of_another_edition, "The procedure in it is not the one"),
     "what never was": (_never_done, "This page cannot follow what is in it."),
     "shows nothing": (_shown_of_another, "This page cannot follow what is in it."),
@@ -418,14 +444,17 @@ def test_tab_that_has_the_work_loses_it_when_a_longer_file_comes(
     assert work.evaluate("window.work.last.text") == "Gone on there."
 
 
+@pytest.mark.requirement(number=25)
 def test_what_a_copy_shows_is_not_changed_by_a_file(
     device: Device, site: Path, small_record: str, tmp_path: Path
 ) -> None:
-    device.carried_out(page_data(site, SMALL), count=1)
-    record = json.loads(small_record)
-    record["shown"]["title"] = "Something else"
+    own = device.carried_out(page_data(site, SMALL), count=1)["copy"]
+    record = showing(json.loads(small_record), title="Something else")
     device.brought(written(tmp_path, "other.json", record))
-    assert "Something else" not in json.loads(device.kept())[0][0]["shown"]["title"]
+    titles = {each["copy"]: each["title"] for each in json.loads(device.kept())[1]}
+    assert titles[record["copy"]] == "Something else" != titles[own]
+    # Both follow the same edition, and each keeps what it showed.
+    assert sorted(each["shown"]["title"] == "Something else" for each in json.loads(device.kept())[0]) == [False, True]
 
 
 def test_file_without_room_ends_in_a_sentence(browser: Browser, base: str, small_record: str, tmp_path: Path) -> None:

@@ -8,6 +8,7 @@ from typing import Any, ClassVar
 from carried_copies import Carried, Person
 from copy_invariants import as_it_stands, broken
 from copy_model import CopyModel
+from copy_model_reasons import ON_A_STEP
 from followed_editions import followed_editions
 from hypothesis import settings
 from hypothesis import strategies as st
@@ -30,6 +31,13 @@ NEVER_REFUSED = (
     {"kind": "note", "text": "It leaks."},
     {"kind": "redline", "about": "near-miss", "text": "It leaks."},
 )
+#: what chance would seldom come to by itself
+SELDOM: dict[str, dict[str, Any]] = {
+    **{kind: {"reason": "it was so"} for kind in ("abandon", "skip", "deviate", "alone")},
+    "join": {"by": ("NO", "anyone")},
+    "leave": {},
+    "redline": {"about": "wrong", "text": ""},
+}
 STRANGER: Person = ("ZZ", "anyone")
 #: what is carried out, and how often: each small edition on its own, and one drawn from the demonstration book
 GROUPS = (
@@ -155,6 +163,16 @@ class CarryingOut(RuleBasedStateMachine):
         if self.carrying.copy.is_started:
             said = self.carrying.chance.choice((taking_back, correction))(self.carrying)
             self.attempt(self.carrying.propose(**said))
+
+    @rule(seed=SEEDS, kind=st.sampled_from(sorted(SELDOM)))
+    def do_what_is_seldom_done(self, seed: int, kind: str) -> None:
+        self.draw(seed)
+        copy = self.carrying.copy
+        # To give the work up ends it: only now and then, so that enough is done before.
+        if copy.is_started and (kind != "abandon" or seed % 4 == 3):
+            place = {"visit": copy.trail.index(copy.now)} if kind in ON_A_STEP and copy.now is not None else {}
+            if place or kind not in ON_A_STEP:
+                self.attempt(self.carrying.propose(kind, **SELDOM[kind], **place))
 
     @rule(hours=st.sampled_from((1, 30)))
     def load_the_page_anew(self, hours: int) -> None:

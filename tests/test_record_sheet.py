@@ -240,6 +240,7 @@ def test_a_repetition_has_a_place_at_each_step_and_a_line_for_each_pass(sheets: 
     assert counted >= 40
 
 
+@pytest.mark.requirement(number=17)
 def test_no_step_is_split_and_no_page_ends_with_a_caution_or_a_heading(sheets: list[Filled]) -> None:
     for each in sheets:
         for block, place in each.places:
@@ -265,6 +266,7 @@ def test_labels_and_repetitions_within_repetitions_have_their_places(small: dict
     assert "LM-5" not in small["issued"].sheet.text
 
 
+@pytest.mark.requirement(number=21)
 def test_every_place_to_write_is_large_enough_for_a_glove_and_a_pen(sheets: list[Filled]) -> None:
     count = 0
     for each in sheets:
@@ -299,11 +301,13 @@ def test_lines_of_a_table_to_fill_in_are_8_mm_apart_or_more(sheets: list[Filled]
         assert all(below - above >= 8 * MM for above, below in pairwise(edges[1:7])), (each.name, edges)
 
 
+@pytest.mark.requirement(number=20)
 def test_the_style_has_no_italics_no_justified_text_and_no_capitals_of_its_own() -> None:
     style = (files("tankside") / "assets" / "print" / "record.css").read_text(encoding="utf-8")
     assert re.search(r"italic|oblique|justify|small-caps|hyphens|text-transform|color:|background", style) is None
 
 
+@pytest.mark.requirement(number=21)
 def test_ten_millimetres_are_clear_at_every_edge(sheets: list[Filled]) -> None:
     for each in sheets:
         for page in each.sheet.whole:
@@ -348,6 +352,7 @@ def test_every_page_says_how_to_stop_safely(sheets: list[Filled]) -> None:
             assert any(stop in text for stop in each.sheet.heads), (each.name, number)
 
 
+@pytest.mark.requirement(number=23)
 def test_23_a_sheet_for_a_lot_says_on_every_page_that_it_is_for_that_lot_only(sheets: list[Filled]) -> None:
     count = 0
     for each in sheets:
@@ -358,6 +363,7 @@ def test_23_a_sheet_for_a_lot_says_on_every_page_that_it_is_for_that_lot_only(sh
     assert count >= 50
 
 
+@pytest.mark.requirement(number=23)
 def test_23_a_blank_has_room_for_the_lot_on_every_page_and_no_amount_for_one_size_only(sheets: list[Filled]) -> None:
     tables = 0
     for each in (one for one in sheets if one.order.issue.is_blank):

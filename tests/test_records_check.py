@@ -151,6 +151,16 @@ def test_event_that_has_not_the_shape_of_one_ends_what_is_judged(tmp_path: Path)
     assert len(found.records[0].entries) == 9
 
 
+def test_count_that_names_what_is_counted_elsewhere_is_no_account(tmp_path: Path) -> None:
+    # "issued" beside what is put away would be taken for labels that are only taken out, which leave none to miss.
+    record = record_of(kept(LABELS, answers=ONE_CARTON).through())
+    (event,) = (each for each in record["events"] if each["kind"] == "count" and "used" in each)
+    event.update(issued=0, used=1)
+    (problem,) = problems_of(tmp_path, rewritten(record))
+    assert problem.code == "record-refused"
+    assert problem.message.endswith(" (count) has no number that the step can take")
+
+
 # --- remarks
 
 
@@ -222,7 +232,7 @@ def test_ten_thousand_events_are_read_and_judged(tmp_path: Path) -> None:
     working = kept()
     before: Any = working.events[-1]
     note = {**before, "kind": "note", "text": "The floor is wet."}
-    for key in ("people", "inputs", "lot", "product", "bottle", "confirmed"):
+    for key in ("people", "inputs", "lot", "product", "bottle", "confirmed", "shown"):
         del note[key]
     events = [before]
     for _ in range(9_999):

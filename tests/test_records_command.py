@@ -12,12 +12,14 @@ from typing import Any
 
 import pytest
 from click.testing import CliRunner, Result
+from followed_editions import demo_editions
 from record_examples import beginning
 from record_files import (
     BATCH,
     LABELS,
     ONE_CARTON,
     SHORT,
+    Kept,
     eventful,
     finished,
     finished_text,
@@ -201,6 +203,25 @@ def test_what_can_be_told_of_a_broken_record_is_told_and_nothing_is_written(fold
         assert SHORT in done.stdout
 
 
+@pytest.mark.parametrize("verb", ["list", "show", "redlines", "csv"])
+def test_nothing_is_promised_of_a_file_of_which_nothing_can_be_told(folder: Path, verb: str) -> None:
+    written(folder, finished_text()[:-40], "a.json")
+    done = run(verb, "a.json")
+    assert done.exit_code == 1
+    assert done.stderr.endswith("Nothing can be told. For the remarks see 'tankside records check'.\n")
+    assert done.stdout.count("\n") == {"list": 0, "show": 0, "redlines": 1, "csv": 1}[verb]
+
+
+def test_event_that_stands_twice_leaves_the_record_whole(folder: Path) -> None:
+    record = beginning(finished())
+    record["events"].insert(5, record["events"][4])
+    written(folder, record, "a.json")
+    done = run("check", "a.json")
+    assert "[record-event-twice]" in done.stdout
+    assert "[record-not-finished]" in done.stdout
+    assert ", lot L-7, 8 events, at 'open-v2'; edition " in done.stdout
+
+
 @pytest.mark.parametrize("verb", [(), ("check",), ("show",)])
 def test_help_says_what_a_record_is_worth(verb: tuple[str, ...]) -> None:
     said = " ".join(run(*verb, "--help").output.split())
@@ -382,6 +403,13 @@ def test_no_redline_is_said(folder: Path) -> None:
 # --- csv
 
 
+def about(lot: str) -> Kept:
+    """Return a working copy of a lot that was just begun."""
+    working = Kept(demo_editions()[SHORT])
+    working.start(lot=lot)
+    return working
+
+
 def rows(folder: Path, what: str) -> list[dict[str, str]]:
     done = run("csv", "--what", what, *sorted(folder.glob("*.json")))
     assert done.exit_code == 0
@@ -434,7 +462,10 @@ def test_labels_are_counted_out_and_in(folder: Path) -> None:
     ]
 
 
-@pytest.mark.parametrize("begins", ["=1+1", "+1", "-1", "@SUM(A1)", "\tx", "\rx"])
+@pytest.mark.parametrize(
+    "begins",
+    ["=1+1", "+1", "-1", "@SUM(A1)", "\tx", "\rx", "\nx", " =1+1", "\u00a0@x", "\uff1d1", "\uff0d1"],
+)
 def test_cell_that_a_spreadsheet_would_take_for_a_formula_is_text(folder: Path, begins: str) -> None:
     working = kept()
     working.enter("note", text=begins)
@@ -442,6 +473,41 @@ def test_cell_that_a_spreadsheet_would_take_for_a_formula_is_text(folder: Path, 
     done = run("csv", "a.json")
     *_, last = csv.DictReader(io.StringIO(done.stdout, newline=""))
     assert last["text"] == f"'{begins}"
+
+
+@pytest.mark.parametrize("lot", ["007", "0", "12-10", "3/4", "1.5.2026", "2026-12-01", "12e3", "1234567890123456"])
+def test_lot_of_which_a_spreadsheet_would_make_another_one_is_text(folder: Path, lot: str) -> None:
+    written(folder, record_of(about(lot)), "a.json")
+    (row,) = rows(folder, "events")
+    assert row["lot"] == ("0" if lot == "0" else f"'{lot}")
+
+
+@pytest.mark.parametrize("lot", ["L-7", "7", "B 12-10", "2026-W49", "1234"])
+def test_lot_that_a_spreadsheet_leaves_alone_stands_as_it_is(folder: Path, lot: str) -> None:
+    written(folder, record_of(about(lot)), "a.json")
+    (row,) = rows(folder, "events")
+    assert row["lot"] == lot
+
+
+def test_number_below_zero_stays_a_number(folder: Path) -> None:
+    record = record_of(eventful())
+    place = next(place for place, event in enumerate(record["events"]) if event["kind"] == "read")
+    record["events"][place].update(value="-5")
+    written(folder, rewritten(record), "a.json")
+    (first, *_) = rows(folder, "readings")
+    assert (first["value"], first["low"], first["due"]) == ("-5", "5", "2027-01-31")
+
+
+def test_what_a_terminal_obeys_reaches_none_by_any_command(folder: Path) -> None:
+    speaking = "\x1b[2J\x9b\u202e\x07"
+    record = record_of(about(f"L{speaking}7"))
+    record["edition"]["book"] += speaking
+    record["edition"]["written"]["procedure"] += speaking
+    written(folder, rewritten(record), "a.json")
+    for arguments in (("check",), ("check", "--format", "json"), ("list",), ("show",), ("redlines",), ("csv",)):
+        output = run(arguments[0], "a.json", *arguments[1:]).output
+        assert not set(output) & set(speaking.replace("[2J", "")), arguments
+    assert json.loads(run("check", "a.json", "--format", "json").stdout)["records"][0]["lot"] == f"L{speaking}7"
 
 
 def test_cell_with_commas_quotes_and_lines_comes_back_as_it_was(folder: Path) -> None:

@@ -1,6 +1,7 @@
 """Whatever may befall a record file of its own accord, or by a careless hand, is found and said."""
 
 import json
+from collections.abc import Callable
 from pathlib import Path
 from random import Random
 from typing import Any
@@ -123,6 +124,20 @@ def places_in(value: Any, path: tuple[Any, ...] = ()) -> list[tuple[Any, ...]]:
     return [each for key, inner in items for each in ((*path, key), *places_in(inner, (*path, key)))]
 
 
+#: what is said where Python has only its own words
+ODD_VALUE = "a value in it has not the form that it has in an edition"
+
+
+def inner(edition: Any) -> Any:
+    """Return the edition of the first part of a checklist."""
+    return edition["parts"][0]["edition"]
+
+
+def odd_effects(edition: Any) -> dict[str, Any]:
+    """Return effects of all steps of the first part that are about nothing."""
+    return {node["step"]: [{"kind": "sets"}] for node in edition["parts"][0]["program"]["nodes"]}
+
+
 def put(value: Any, path: tuple[Any, ...], inner: Any) -> None:
     for key in path[:-1]:
         value = value[key]
@@ -161,3 +176,25 @@ def test_way_that_leads_round_is_no_edition(tmp_path: Path) -> None:
     (problem,) = problems_of(tmp_path, rewritten(record))
     assert problem.code == "record-not-followed"
     assert "the way leads round at '" in problem.message
+
+
+#: what its owner might write into an edition -> what is met there
+ODD: dict[str, tuple[Callable[[Any], object], str]] = {
+    "no parts": (lambda edition: edition.update(parts=[]), "it has 0 parts"),
+    "no way in": (lambda edition: edition["parts"][0]["program"].update(start="decides"), "no way leads in"),
+    "no rules": (lambda edition: inner(edition).update(fold_rules={"lines": []}), "it has no 'held'"),
+    "effects": (lambda edition: inner(edition)["effects"].update(odd_effects(edition)), ODD_VALUE),
+    "volumes": (lambda edition: inner(edition)["volumes"].update(x={"litres": "x"}), ODD_VALUE),
+    "seen": (lambda edition: inner(edition)["seen"].update(x=[{"kind": "smells"}]), "it has no 'smells'"),
+    "stopping": (lambda edition: inner(edition).update(stopping=7), ODD_VALUE),
+    "asked": (lambda edition: inner(edition)["written"].update(prerequisites=7), ODD_VALUE),
+}
+
+
+@pytest.mark.parametrize("name", ODD)
+def test_edition_that_no_page_could_follow_is_said_in_words_by_every_command(tmp_path: Path, name: str) -> None:
+    change, met = ODD[name]
+    record = record_of(kept("make-descaler"))
+    change(record["edition"])
+    (problem,) = problems_of(tmp_path, rewritten(record))
+    assert problem.message == f"the edition in this file cannot be followed: {met}"

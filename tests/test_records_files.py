@@ -40,7 +40,7 @@ PEOPLE = [{"who": "AB", "role": "line-operator"}]
 #: kind of event -> its own keys that must be there, and those that may
 EVENTS: dict[str, tuple[dict[str, Any], dict[str, Any]]] = {
     "start": (
-        {"inputs": {"blend": {"batch": "60 L"}}, "people": PEOPLE},
+        {"inputs": {"blend": {"batch": "60 L"}}, "people": PEOPLE, "shown": HASH},
         {"lot": "L-7", "product": "", "bottle": "1 L", "confirmed": ["dressed"]},
     ),
     "begin": ({"visit": 0}, {}),

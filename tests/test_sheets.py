@@ -109,6 +109,7 @@ def letter_maker(demo_checkup: Checkup, sheet_engine: Engine) -> SheetMaker:
 # 15: cautions
 
 
+@pytest.mark.requirement(number=15)
 def test_15_a_caution_stands_before_every_step_it_covers(hung_sheets: list[Hung]) -> None:
     count = 0
     for hung in hung_sheets:
@@ -125,6 +126,7 @@ def test_15_a_caution_stands_before_every_step_it_covers(hung_sheets: list[Hung]
     assert count >= 10
 
 
+@pytest.mark.requirement(number=15)
 def test_15_a_caution_says_hazard_harm_and_avoidance_and_what_to_do_then(hung_sheets: list[Hung]) -> None:
     for hung in hung_sheets:
         written = getattr(hung.edition.written, "steps", ())
@@ -138,6 +140,7 @@ def test_15_a_caution_says_hazard_harm_and_avoidance_and_what_to_do_then(hung_sh
 # 16: lines
 
 
+@pytest.mark.requirement(number=16)
 def test_16_a_line_has_at_most_80_characters(hung_sheets: list[Hung]) -> None:
     long = [part for hung in hung_sheets for line in hung.sheet.body for part in line.columns() if len(part) > 80]
     assert long == []
@@ -169,11 +172,13 @@ def assert_pages_hold(sheet: Sheet, wanted: list[Block]) -> None:
     assert sum(len(sheet.ticks(number)) for number in range(len(sheet.pages))) == steps
 
 
+@pytest.mark.requirement(number=17)
 def test_17_no_page_ends_with_a_caution_and_no_step_is_split(hung_sheets: list[Hung]) -> None:
     for hung in hung_sheets:
         assert_pages_hold(hung.sheet, hung.blocks)
 
 
+@pytest.mark.requirement(number=17)
 def test_17_no_page_ends_with_a_heading(hung_sheets: list[Hung]) -> None:
     for hung in hung_sheets:
         headings = {squeezed(title) for title in headings_of(hung.sheet)}
@@ -187,12 +192,14 @@ def headings_of(sheet: Sheet) -> set[str]:
     return {line.text for line in sheet.body if line.size in HEADINGS} or {sheet.body[0].text}
 
 
+@pytest.mark.requirement(number=17)
 def test_17_a_step_longer_than_a_page_fails_the_sheet(letter_maker: SheetMaker, demo_checkup: Checkup) -> None:
     view = invented_view(letter_maker, demo_checkup, (step("1", "word " * 3000),))
     with pytest.raises(SheetFailedError, match="step 1 is longer than a page"):
         letter_maker.lay_out(view)
 
 
+@pytest.mark.requirement(number=17)
 def test_17_a_caution_that_cannot_stay_with_its_step_fails_the_sheet(
     letter_maker: SheetMaker, demo_checkup: Checkup
 ) -> None:
@@ -204,6 +211,7 @@ def test_17_a_caution_that_cannot_stay_with_its_step_fails_the_sheet(
 # 18: control
 
 
+@pytest.mark.requirement(number=18)
 def test_18_every_page_carries_the_control_items(hung_sheets: list[Hung], demo_checkup: Checkup) -> None:
     assert demo_checkup.book is not None
     facts = demo_checkup.book.plant.facts
@@ -232,6 +240,7 @@ def test_18_every_page_carries_the_control_items(hung_sheets: list[Hung], demo_c
             assert [each for each in wanted if squeezed(str(each)) not in rest] == [], (hung.edition.id, page)
 
 
+@pytest.mark.requirement(number=18)
 def test_18_every_page_of_a_procedure_says_how_to_stop_safely(hung_sheets: list[Hung]) -> None:
     for hung in hung_sheets:
         stops = [squeezed(stop) for stop in stops_of(hung.view)]
@@ -243,6 +252,7 @@ def test_18_every_page_of_a_procedure_says_how_to_stop_safely(hung_sheets: list[
 # 19: type
 
 
+@pytest.mark.requirement(number=19)
 @pytest.mark.parametrize(
     ("distance_mm", "points"),
     [
@@ -256,6 +266,7 @@ def test_19_type_size_comes_from_the_reading_distance(distance_mm: int, points: 
     assert type_size(distance_mm) == points
 
 
+@pytest.mark.requirement(number=19)
 @pytest.mark.parametrize("weight", ["Regular", "Bold"])
 def test_19_the_capital_height_is_that_of_the_font(weight: str) -> None:
     with TTFont(FONT / "files" / f"AtkinsonHyperlegible-{weight}.ttf") as font:
@@ -263,12 +274,14 @@ def test_19_the_capital_height_is_that_of_the_font(weight: str) -> None:
         assert font["glyf"]["H"].yMax == CAPITAL_HEIGHT * font["head"].unitsPerEm
 
 
+@pytest.mark.requirement(number=19)
 def test_19_no_step_or_caution_is_set_under_15_points(hung_sheets: list[Hung]) -> None:
     for hung in hung_sheets:
         for block, place in placed(hung.sheet, hung.blocks):
             assert min(place.sizes) >= 15, (hung.edition.id, block)
 
 
+@pytest.mark.requirement(number=19)
 def test_19_what_comes_first_in_an_emergency_is_read_from_one_metre(hung_sheets: list[Hung]) -> None:
     emergencies = [each for each in hung_sheets if isinstance(each.view, ProcedureView) and each.view.is_emergency]
     assert len(emergencies) >= 4
@@ -283,6 +296,7 @@ def test_19_what_comes_first_in_an_emergency_is_read_from_one_metre(hung_sheets:
 # 20: words
 
 
+@pytest.mark.requirement(number=20)
 def test_20_the_style_has_no_italics_no_justified_text_and_no_capitals_of_its_own() -> None:
     assert re.search(r"italic|oblique|justify|small-caps|hyphens", CSS) is None
     transforms = [rule for rule in re.findall(r"[^{}]+\{[^}]*\}", CSS) if "text-transform" in rule]
@@ -299,6 +313,7 @@ SIGNAL_WORDS = {"DANGER", "WARNING", "CAUTION", "NOTICE"}
 ABBREVIATIONS = {"US", "EUH"}
 
 
+@pytest.mark.requirement(number=20)
 def test_20_only_signal_words_inscriptions_and_abbreviations_are_in_capitals(hung_sheets: list[Hung]) -> None:
     known = INSCRIPTIONS | SIGNAL_WORDS | ABBREVIATIONS
     for hung in hung_sheets:
@@ -306,6 +321,7 @@ def test_20_only_signal_words_inscriptions_and_abbreviations_are_in_capitals(hun
         assert found <= known, hung.edition.id
 
 
+@pytest.mark.requirement(number=20)
 def test_20_only_the_fonts_of_the_package_are_there_and_all_are_embedded(hung_sheets: list[Hung]) -> None:
     for hung in hung_sheets:
         names = set()
@@ -321,6 +337,7 @@ def test_20_only_the_fonts_of_the_package_are_there_and_all_are_embedded(hung_sh
 # 21: boxes and edges
 
 
+@pytest.mark.requirement(number=21)
 def test_21_tick_boxes_are_large_enough_for_a_glove_and_a_marker(hung_sheets: list[Hung]) -> None:
     for hung in hung_sheets:
         for number in range(len(hung.sheet.pages)):
@@ -343,11 +360,13 @@ def assert_edges_are_clear(sheet: Sheet, name: str) -> None:
         assert min(clear) >= 10 * MM - 0.01, f"{name} page {page.page_number}: {[each / MM for each in clear]}"
 
 
+@pytest.mark.requirement(number=21)
 def test_21_ten_millimetres_are_clear_at_every_edge(hung_sheets: list[Hung]) -> None:
     for hung in hung_sheets:
         assert_edges_are_clear(hung.sheet, hung.edition.id)
 
 
+@pytest.mark.requirement(number=21)
 def test_21_the_paper_is_the_one_of_the_book(hung_sheets: list[Hung]) -> None:
     for hung in hung_sheets:
         width, height = PAPERS[hung.paper]
@@ -379,6 +398,7 @@ def drawn_in(page: pdfplumber.page.Page, colour: tuple[float, ...]) -> list[dict
     ]
 
 
+@pytest.mark.requirement(number=22)
 def test_22_signs_are_20_mm_or_more_with_their_words(hung_sheets: list[Hung]) -> None:
     for hung in hung_sheets:
         if not isinstance(hung.view, ProcedureView):
@@ -392,6 +412,7 @@ def test_22_signs_are_20_mm_or_more_with_their_words(hung_sheets: list[Hung]) ->
             assert squeezed(worn.name) == squeezed(page.crop(below).extract_text())
 
 
+@pytest.mark.requirement(number=22)
 def test_22_pictograms_and_the_telephone_are_20_mm_or_more(hung_sheets: list[Hung]) -> None:
     for hung in hung_sheets:
         if not isinstance(hung.view, ProcedureView):
@@ -406,6 +427,7 @@ def test_22_pictograms_and_the_telephone_are_20_mm_or_more(hung_sheets: list[Hun
             assert each["width"] + each["linewidth"] >= 20 * MM
 
 
+@pytest.mark.requirement(number=22)
 def test_22_every_picture_has_a_text_in_its_place(hung_sheets: list[Hung]) -> None:
     for hung in hung_sheets:
         figures = [each for each in hung.sheet.structure if each["type"] == "Figure"]
@@ -413,12 +435,14 @@ def test_22_every_picture_has_a_text_in_its_place(hung_sheets: list[Hung]) -> No
         assert all(figure.get("alt_text") for figure in figures), hung.edition.id
 
 
+@pytest.mark.requirement(number=22)
 def test_22_a_missing_picture_fails_the_sheet(demo_checkup: Checkup, sheet_engine: Engine, tmp_path: Path) -> None:
     maker = maker_for(demo_checkup, sheet_engine, "Letter", tmp_path)
     with pytest.raises(SheetFailedError, match=r"'bleed-cleaner-line': picture 'nozzle-over-pail\.svg' cannot be read"):
         maker.pdf(demo_checkup.editions["bleed-cleaner-line"])
 
 
+@pytest.mark.requirement(number=22)
 def test_22_a_picture_that_cannot_be_drawn_fails_the_sheet(
     demo_checkup: Checkup, sheet_engine: Engine, tmp_path: Path
 ) -> None:
@@ -433,6 +457,7 @@ def test_22_a_picture_that_cannot_be_drawn_fails_the_sheet(
 # 23: numbers
 
 
+@pytest.mark.requirement(number=23)
 def test_23_amounts_of_one_batch_stand_only_in_tables_by_batch_size(hung_sheets: list[Hung]) -> None:
     tables = 0
     for hung in hung_sheets:
@@ -459,6 +484,7 @@ def flat(entries: tuple[Entry, ...]) -> Iterator[Entry]:
             yield from flat(branch.entries)
 
 
+@pytest.mark.requirement(number=23)
 def test_23_the_blend_sheet_shows_each_amount_at_its_step_for_every_batch_size(hung_sheets: list[Hung]) -> None:
     sheet = next(each.sheet for each in hung_sheets if each.edition.id == "blend-milk-line-cleaner")
     # 10.6 kg of potassium hydroxide solution for 100 L as the recipe has it, and in proportion: 15.9 and 21.2.
@@ -483,6 +509,7 @@ def number_pattern() -> re.Pattern[str]:
     return re.compile(rf"(?<![\w.-])\d+(?:\.\d+)? (?:{units})(?![\w/])")
 
 
+@pytest.mark.requirement(number=23)
 def test_23_every_number_on_a_sheet_is_on_its_page(hung_sheets: list[Hung], demo_checkup: Checkup) -> None:
     texts, pattern = page_texts(demo_checkup), number_pattern()
     count = 0
@@ -663,6 +690,9 @@ class Inventor:
         )
 
 
+@pytest.mark.requirement(number=17)
+@pytest.mark.requirement(number=18)
+@pytest.mark.requirement(number=21)
 def test_17_18_and_21_hold_for_invented_procedures(demo_checkup: Checkup, sheet_engine: Engine) -> None:
     makers = [maker_for(demo_checkup, sheet_engine, paper) for paper in PAPERS]
     for seed in range(40):

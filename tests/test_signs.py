@@ -132,6 +132,7 @@ def scaled(*places: float) -> list[float]:
     return [place * PIXELS for place in places]
 
 
+@pytest.mark.requirement(number=22)
 def test_table_is_the_one_agreed_on() -> None:
     assert [(sign.code, sign.name) for sign in SIGNS.values()] == TABLE
 
@@ -146,11 +147,13 @@ def test_every_row_has_a_symbol_and_every_symbol_a_row() -> None:
     assert symbols == {f"{code}.svg" for code, _ in TABLE}
 
 
+@pytest.mark.requirement(number=22)
 def test_table_cannot_be_changed_while_running() -> None:
     with pytest.raises(TypeError):
         SIGNS["M004"] = SIGNS["M009"]  # type: ignore[index]
 
 
+@pytest.mark.requirement(number=22)
 @pytest.mark.parametrize("code", [code for code, _ in TABLE])
 def test_every_sign_has_words(code: str) -> None:
     sign = SIGNS[code]

@@ -92,6 +92,7 @@ def test_site_holds_every_kind_of_page(pages: dict[str, Page]) -> None:
     assert [page for page in expected if page not in pages] == []
 
 
+@pytest.mark.requirement(number=13)
 def test_no_page_fetches_anything_from_elsewhere(pages: dict[str, Page]) -> None:
     found = [
         (page, attributes[name])
@@ -103,6 +104,7 @@ def test_no_page_fetches_anything_from_elsewhere(pages: dict[str, Page]) -> None
     assert found == []
 
 
+@pytest.mark.requirement(number=13)
 @pytest.mark.parametrize("suffix", [".css", ".html", ".svg", ".js"])
 def test_no_style_fetches_anything_from_elsewhere(site: Path, suffix: str) -> None:
     addressed = re.compile(r"""(?:url\(|@import)\s*(?:url\()?\s*["']?([^"')\s;]+)""")
@@ -117,6 +119,7 @@ def test_our_scripts_name_no_address_of_elsewhere(site: Path) -> None:
     assert [path.name for path in scripts if re.search(r"(?:https?|wss?):", text(path))] == []
 
 
+@pytest.mark.requirement(number=13)
 def test_no_drawing_fetches_anything(site: Path) -> None:
     drawings = list(site.rglob("*.svg"))
     assert len(drawings) > 20
@@ -160,6 +163,7 @@ def test_ids_are_unique_on_each_page(pages: dict[str, Page]) -> None:
     assert {page: names for page, names in twice.items() if names} == {}
 
 
+@pytest.mark.requirement(number=13)
 def test_policy_stands_before_everything_it_governs(pages: dict[str, Page]) -> None:
     loose = []
     for page, parsed in pages.items():
@@ -173,6 +177,7 @@ def test_policy_stands_before_everything_it_governs(pages: dict[str, Page]) -> N
     assert loose == []
 
 
+@pytest.mark.requirement(number=13)
 def test_policy_allows_nothing_inline(pages: dict[str, Page]) -> None:
     for page, parsed in pages.items():
         (policy,) = [each["content"] for each in parsed.every("meta") if "http-equiv" in each]
@@ -202,6 +207,8 @@ def recorded(context: BrowserContext, own: str) -> list[str]:
     return left
 
 
+@pytest.mark.requirement(number=13)
+@pytest.mark.requirement(number=12)
 @pytest.mark.parametrize("scheme", ["file", "http"])
 def test_no_page_complains_is_refused_or_asks_elsewhere(
     browser: Browser, site: Path, address: str, pages: dict[str, Page], scheme: str
@@ -222,6 +229,7 @@ def test_no_page_complains_is_refused_or_asks_elsewhere(
     assert complaints == []
 
 
+@pytest.mark.requirement(number=13)
 def test_listeners_notice_what_they_are_there_for(browser: Browser, site: Path) -> None:
     # A page that breaks its policy and asks elsewhere: the test above must not be deaf.
     complaints: list[str] = []

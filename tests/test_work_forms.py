@@ -238,7 +238,7 @@ def test_too_much_is_asked_about_before_it_is_kept(at: Opens) -> None:
     count = len(events(page))
     keys(page, "60")
     press(page.locator("[data-enter=pour]"))
-    expect(page.locator(".work-doubt")).to_contain_text("60 kg would be 54 kg too much. Does the scale really show it?")
+    expect(page.locator(".work-doubt")).to_contain_text("60 kg would be 54 kg too much. Does scale really show it?")
     page.locator("[data-key=back]").first.click()
     expect(page.locator(".work-doubt")).to_be_hidden()
     press(page.locator("[data-enter=pour]"))
@@ -412,6 +412,7 @@ def test_reading_below_zero_can_be_typed_with_keys(at: Opens) -> None:
     assert (last_event(page)["value"], last_event(page)["inside"]) == ("-2", False)
 
 
+@pytest.mark.requirement(number=7)
 def test_outside_stops_and_is_put_right_by_two_and_both_stay(at: Opens) -> None:
     page = at("measuring", "read-tank")
     press(page.locator("[data-checked]"))
@@ -429,6 +430,7 @@ def test_outside_stops_and_is_put_right_by_two_and_both_stay(at: Opens) -> None:
     assert page.evaluate("view.copy.trail[1].name") == "read-again"
 
 
+@pytest.mark.requirement(number=7)
 def test_value_that_is_still_outside_after_it_was_put_right_can_be_put_right_again(at: Opens) -> None:
     page = at("measuring", "read-tank")
     press(page.locator("[data-checked]"))

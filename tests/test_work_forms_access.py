@@ -116,6 +116,7 @@ def apart(one: Mapping[str, float], other: Mapping[str, float]) -> float:
     return max(beside, below)
 
 
+@pytest.mark.requirement(number=1)
 @pytest.mark.parametrize("screen", SCREENS)
 @pytest.mark.parametrize("state", STATES)
 def test_everything_is_large_enough_and_far_enough_apart(state: str, screen: str, at: Callable[..., Page]) -> None:
@@ -129,6 +130,7 @@ def test_everything_is_large_enough_and_far_enough_apart(state: str, screen: str
     assert page.evaluate(OVERFLOW) <= 0
 
 
+@pytest.mark.requirement(number=14)
 def test_phone_is_wide_enough_for_everything_at_320_px(at: Callable[..., Page]) -> None:
     for state in ("amount", "too-much", "start"):
         assert at(state, (320, 640)).evaluate(OVERFLOW) <= 0, state
@@ -143,6 +145,7 @@ def tab_to(page: Page, selector: str) -> None:
     raise AssertionError(f"no tab leads to {selector}")
 
 
+@pytest.mark.requirement(number=14)
 def test_keyboard_alone_adds_and_puts_right(at: Callable[..., Page]) -> None:
     page = at("tiles")
     count = len(events(page))
@@ -184,6 +187,7 @@ def test_keyboard_goes_on_with_the_next_part_by_itself(at: Callable[..., Page]) 
     page.wait_for_function("document.activeElement.matches('[data-typed^=pour]')")
 
 
+@pytest.mark.requirement(number=14)
 def test_keyboard_alone_begins(at: Callable[..., Page]) -> None:
     page = at("start")
     page.locator("[data-missing]").wait_for(state="attached")
@@ -224,6 +228,7 @@ def test_enter_that_is_held_down_does_not_confirm(at: Callable[..., Page]) -> No
     assert [each["kind"] for each in events(page)] == ["start", "checked"]
 
 
+@pytest.mark.requirement(number=2)
 def test_brush_against_a_hold_does_nothing(at: Callable[..., Page]) -> None:
     page = at("too-much")
     count = len(events(page))

@@ -3,6 +3,7 @@
 from pathlib import Path
 from typing import Any
 
+import pytest
 from playwright.sync_api import Page, expect
 from work_forms_page import keys
 from work_page import at_work, hold, kept, now, press, row
@@ -81,6 +82,7 @@ def test_part_that_is_to_be_done_now_stands_between_head_and_foot(page: Page, ow
     assert found["head"] <= found["top"] < found["bottom"] <= found["foot"]
 
 
+@pytest.mark.requirement(number=10)
 def test_value_that_was_not_kept_stays_typed_on_the_page(page: Page, own: str) -> None:
     copy = at_work(page, own, OWN, "add-first-water")
     count = len(kept(page, copy))

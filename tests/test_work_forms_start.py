@@ -86,6 +86,7 @@ def test_start_says_what_is_missing_until_nothing_is_and_then_begins(
     }
 
 
+@pytest.mark.requirement(number=5)
 def test_second_person_who_is_missing_refuses_the_start(
     context: BrowserContext, book: Mapping[str, Given], tmp_path: Path
 ) -> None:
@@ -217,6 +218,7 @@ def test_draft_cannot_be_begun(context: BrowserContext, book: Mapping[str, Given
     assert page.locator("[data-begin], [data-key]").count() == 0
 
 
+@pytest.mark.requirement(number=11)
 def test_where_nothing_can_be_kept_nothing_is_begun(
     context: BrowserContext, book: Mapping[str, Given], tmp_path: Path
 ) -> None:

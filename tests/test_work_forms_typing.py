@@ -116,6 +116,7 @@ def test_what_was_entered_is_typed_no_longer(page: Page) -> None:
     expect(page.locator(FIELD)).to_have_value("")
 
 
+@pytest.mark.requirement(number=10)
 def test_what_was_not_kept_stays_typed(page: Page) -> None:
     page.evaluate("void (work.store.append = () => Promise.reject(new tankside.copyStore.NotKept('store-full')))")
     count = len(events(page))

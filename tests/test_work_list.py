@@ -15,7 +15,8 @@ ROOT = Path(__file__).parent.parent
 SCRIPTS = ROOT / "tools" / "tankside" / "assets" / "js"
 #: the scripts that these pages are made of, beside those of the page of a working copy
 OURS = (
-    *("copy-database.js", "copy-head.js", "copy-store.js", "copy-device.js", "copy-file.js", "copy-bring.js"),
+    *("copy-database.js", "copy-head.js", "copy-store.js", "copy-device.js", "copy-file.js"),
+    *("copy-shape.js", "copy-bring.js"),
     *("work-shown.js", "work-storage.js", "work-copies.js", "work-bringing.js", "work-redlines.js", "work-list.js"),
     *("work-record-facts.js", "work-record-entries.js", "work-print.js", "work-open.js"),
 )
@@ -244,6 +245,7 @@ FAULTS = {
 }
 
 
+@pytest.mark.requirement(number=11)
 @pytest.mark.parametrize("fault", FAULTS)
 def test_fault_of_the_store_is_said_in_words(browser: Browser, base: str, fault: str) -> None:
     script, says = FAULTS[fault]
@@ -304,6 +306,7 @@ def test_database_that_is_deleted_under_the_page_is_noticed_and_made_anew(device
     assert device.listed().locator("[data-list-gone]").inner_text() == ""
 
 
+@pytest.mark.requirement(number=11)
 def test_nothing_depends_on_local_storage(browser: Browser, base: str, site: Path, tmp_path: Path) -> None:
     device = Device(browser, base)
     device.context.add_init_script(
@@ -319,6 +322,7 @@ def test_nothing_depends_on_local_storage(browser: Browser, base: str, site: Pat
     device.close()
 
 
+@pytest.mark.requirement(number=11)
 def test_files_can_be_saved_when_nothing_can_be_written_any_more(tablet: Device, site: Path, tmp_path: Path) -> None:
     copy = tablet.carried_out(page_data(site, SMALL), count=4)["copy"]
     page = tablet.listed()
@@ -392,6 +396,7 @@ def test_home_page_is_silent_when_nothing_can_be_kept(browser: Browser, site: Pa
 SCREENS = {"laptop": (1280, 900), "tablet": (1024, 768), "phone": (390, 844), "narrow": (320, 640)}
 
 
+@pytest.mark.requirement(number=14)
 @pytest.mark.parametrize("scheme", ["light", "dark"])
 def test_list_breaks_no_rule_of_wcag(browser: Browser, site: Path, small_file: Path, scheme: str) -> None:
     device = Device(browser, site.as_uri(), color_scheme=scheme)
@@ -421,6 +426,7 @@ def small_file(browser: Browser, site: Path, tmp_path_factory: pytest.TempPathFa
     return path
 
 
+@pytest.mark.requirement(number=1)
 @pytest.mark.parametrize("screen", SCREENS)
 def test_list_fits_every_screen_and_every_glove(browser: Browser, site: Path, small_file: Path, screen: str) -> None:
     width, height = SCREENS[screen]
@@ -444,6 +450,7 @@ def test_list_fits_every_screen_and_every_glove(browser: Browser, site: Path, sm
     device.close()
 
 
+@pytest.mark.requirement(number=14)
 def test_keyboard_alone_saves_a_file_and_takes_the_work(tablet: Device, small_file: Path, tmp_path: Path) -> None:
     page = tablet.listed()
     tablet.brought(small_file)

@@ -2,6 +2,7 @@
 
 from pathlib import Path
 
+import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, expect
 from work_page import BOOK, PEOPLE, at_work, hold, kept, last, listened_to, looked_at, now, press, row, walked
 
@@ -16,6 +17,7 @@ def blocked(page: Page) -> bool:
 # Coming back.
 
 
+@pytest.mark.requirement(number=8)
 def test_after_a_reload_nothing_is_marked_before_it_was_looked(page: Page, own: str) -> None:
     copy = at_work(page, own, "blend-descaler", "open-d-v2")
     page.reload()
@@ -34,11 +36,13 @@ def test_after_a_reload_nothing_is_marked_before_it_was_looked(page: Page, own: 
     assert last(page, copy, "resume")["sure"] == "yes"
 
 
+@pytest.mark.requirement(number=8)
 def test_last_value_is_said_on_coming_back(page: Page, own: str) -> None:
     walked(page, own, "blend-descaler", "shut-d-v2")
     expect(page.locator("[data-resume-last]")).to_contain_text("34.8 L")
 
 
+@pytest.mark.requirement(number=8)
 def test_step_that_is_not_done_after_all_is_open_again(page: Page, own: str) -> None:
     copy = at_work(page, own, "two-sides", "read-red-labels")
     page.reload()
@@ -50,6 +54,7 @@ def test_step_that_is_not_done_after_all_is_open_again(page: Page, own: str) -> 
     expect(row(page, "point-red").locator("s")).to_have_count(1)
 
 
+@pytest.mark.requirement(number=8)
 def test_mark_that_cannot_be_taken_back_says_what_to_do(page: Page, own: str) -> None:
     # A decision leads on: what was chosen cannot be unchosen.
     copy = at_work(page, own, "hold-a-lot", "decision")
@@ -67,6 +72,7 @@ def test_mark_that_cannot_be_taken_back_says_what_to_do(page: Page, own: str) ->
     assert (event["sure"], event["reason"]) == ("no", "done on coming back")
 
 
+@pytest.mark.requirement(number=8)
 def test_return_from_another_tab_asks_too(page: Page, own: str) -> None:
     copy = at_work(page, own, "two-sides", "read-red-labels")
     page.evaluate(
@@ -80,6 +86,7 @@ def test_return_from_another_tab_asks_too(page: Page, own: str) -> None:
     assert blocked(page)
 
 
+@pytest.mark.requirement(number=8)
 def test_gap_of_more_than_five_minutes_asks_too(page: Page, own: str) -> None:
     page.clock.install()
     copy = at_work(page, own, "two-sides", "read-red-labels")
@@ -91,6 +98,7 @@ def test_gap_of_more_than_five_minutes_asks_too(page: Page, own: str) -> None:
     assert last(page, copy, "pause")["reason"] == "nothing was pressed for 5 minutes"
 
 
+@pytest.mark.requirement(number=8)
 def test_time_that_is_waited_is_no_gap(page: Page, own: str) -> None:
     # "air-clears" lasts 15 min: only what goes beyond them is one.
     page.clock.install()
@@ -127,7 +135,7 @@ def test_clock_that_went_back_is_said_in_words(page: Page, own: str) -> None:
     # Its own pause is the last event by now; what was before it went further ahead.
     page.locator("[data-question]").wait_for()
     expect(page.locator("[data-clock-back]")).to_contain_text(
-        "The clock of this device went back: the last entry says 2099-05-06"
+        "The clock of this device went back: an entry says 2099-05-06"
     )
 
 
@@ -157,6 +165,7 @@ def test_second_tab_reads_and_takes_the_work_only_when_asked(browser: Browser, s
         assert complaints == []
 
 
+@pytest.mark.requirement(number=8)
 def test_work_of_a_tab_that_was_killed_is_taken_without_asking(browser: Browser, site: Path) -> None:
     own = site.as_uri()
     with looked_at(browser, own) as (page, complaints):
@@ -181,6 +190,7 @@ def test_work_of_a_tab_that_was_killed_is_taken_without_asking(browser: Browser,
 # What is kept.
 
 
+@pytest.mark.requirement(number=11)
 def test_line_says_that_it_is_kept(page: Page, own: str) -> None:
     at_work(page, own, "two-sides")
     line = page.locator("[data-head-kept]")
@@ -201,6 +211,7 @@ IDBObjectStore.prototype.put = function (...given) {
 """
 
 
+@pytest.mark.requirement(number=10)
 def test_mark_that_is_not_saved_is_not_shown_and_blocks(browser: Browser, site: Path) -> None:
     own = site.as_uri()
     with looked_at(browser, own) as (page, complaints):
@@ -228,6 +239,7 @@ def without_storage(context: BrowserContext) -> None:
     )
 
 
+@pytest.mark.requirement(number=11)
 def test_without_storage_nothing_can_be_begun_and_it_is_said(browser: Browser, site: Path) -> None:
     own = site.as_uri()
     with looked_at(browser, own) as (page, complaints):
@@ -289,6 +301,7 @@ EARLIER = """async ([people]) => {
 }"""
 
 
+@pytest.mark.requirement(number=25)
 def test_copy_keeps_the_edition_that_it_was_begun_with(page: Page, own: str) -> None:
     page.goto(f"{own}/copies/two-sides.html")
     copy = page.evaluate(EARLIER, [[list(each) for each in PEOPLE]])

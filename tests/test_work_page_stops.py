@@ -1,5 +1,6 @@
 """Where a working copy stops on its page: second person, hold, time, reading, choice, decision, end."""
 
+import pytest
 from playwright.sync_api import Page, expect
 from work_page import PEOPLE, at_work, hold, kept, last, now, press, row
 
@@ -14,6 +15,7 @@ def said(page: Page) -> str:
 # A second person.
 
 
+@pytest.mark.requirement(number=6)
 def test_second_person_is_another_one_who_presses_and_holds(page: Page, own: str) -> None:
     copy = at_work(page, own, "blend-descaler", "sheet-is-right")
     press(page, "[data-now] [data-answer=yes]")
@@ -33,6 +35,7 @@ def test_second_person_is_another_one_who_presses_and_holds(page: Page, own: str
     assert (event["who"], event["step"]) == ("CD", "sheet-is-right")
 
 
+@pytest.mark.requirement(number=2)
 def test_hold_that_slides_off_does_nothing(page: Page, own: str) -> None:
     copy = at_work(page, own, "blend-descaler", "sheet-is-right")
     press(page, "[data-now] [data-answer=yes]")
@@ -47,6 +50,7 @@ def test_hold_that_slides_off_does_nothing(page: Page, own: str) -> None:
     last(page, copy, "mark")
 
 
+@pytest.mark.requirement(number=6)
 def test_without_a_second_person_it_goes_on_and_says_so_for_ever(page: Page, own: str) -> None:
     copy = at_work(page, own, "blend-descaler", "sheet-is-right")
     press(page, "[data-now] [data-answer=yes]")
@@ -64,6 +68,7 @@ def test_without_a_second_person_it_goes_on_and_says_so_for_ever(page: Page, own
 # Holds.
 
 
+@pytest.mark.requirement(number=5)
 def test_nothing_behind_a_hold_is_marked_before_its_role_releases_it(page: Page, own: str) -> None:
     copy = at_work(page, own, "bleed-cleaner-line", "hold-the-reading-is")
     after = row(page, "right-drum")
@@ -79,6 +84,7 @@ def test_nothing_behind_a_hold_is_marked_before_its_role_releases_it(page: Page,
     assert now(page) == "right-drum"
 
 
+@pytest.mark.requirement(number=5)
 def test_hold_whose_role_is_not_here_leads_to_who_comes(page: Page, own: str) -> None:
     copy = at_work(page, own, "two-sides", "hold-the-new-hire", people=PEOPLE[:2])
     assert page.locator("[data-now] [data-hold]").count() == 0
@@ -91,6 +97,7 @@ def test_hold_whose_role_is_not_here_leads_to_who_comes(page: Page, own: str) ->
     assert [event["kind"] for event in kept(page, copy)[-2:]] == ["join", "release"]
 
 
+@pytest.mark.requirement(number=5)
 def test_stop_and_emergency_are_never_gated(page: Page, own: str) -> None:
     copy = at_work(page, own, "bleed-cleaner-line", "hold-the-reading-is")
     expect(page.locator(".emergency")).to_have_attribute("href", "../emergency/index.html")
@@ -160,6 +167,7 @@ def read(page: Page, value: str) -> None:
     press(page, "[data-now] [data-keep]")
 
 
+@pytest.mark.requirement(number=7)
 def test_reading_outside_its_limits_goes_where_the_procedure_says_and_stays(page: Page, own: str) -> None:
     copy = at_work(page, own, "bleed-cleaner-line", "last-conductivity")
     read(page, "100")
@@ -345,6 +353,7 @@ def test_somebody_comes_with_large_keys_and_leaves(page: Page, own: str) -> None
     assert last(page, copy, "leave")["who"] == "CD"
 
 
+@pytest.mark.requirement(number=6)
 def test_second_person_whose_initials_are_those_of_the_doer_is_refused(page: Page, own: str) -> None:
     copy = at_work(page, own, "two-sides", people=PEOPLE[:2])
     press(page, "[data-aside-open]")

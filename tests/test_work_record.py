@@ -104,6 +104,7 @@ def test_what_is_not_as_written_stands_first_and_in_order(device: Device, site: 
     assert step.inner_text() == number[1]
 
 
+@pytest.mark.requirement(number=4)
 def test_what_was_corrected_is_struck_through_and_stays_readable(device: Device, site: Path) -> None:
     done = eventful(device, site)
     page = record(device, done["copy"])
@@ -229,6 +230,7 @@ def test_no_step_is_split_over_two_pages(desk: Device, site: Path) -> None:
     assert set(kept) == {"avoid"}
 
 
+@pytest.mark.requirement(number=14)
 @pytest.mark.parametrize("scheme", ["light", "dark"])
 def test_record_breaks_no_rule_of_wcag(browser: Browser, site: Path, scheme: str) -> None:
     device = Device(browser, site.as_uri(), color_scheme=scheme)
@@ -239,6 +241,7 @@ def test_record_breaks_no_rule_of_wcag(browser: Browser, site: Path, scheme: str
     device.close()
 
 
+@pytest.mark.requirement(number=14)
 @pytest.mark.parametrize("width", [1280, 1024, 390, 320])
 def test_record_does_not_scroll_sideways(browser: Browser, site: Path, width: int) -> None:
     device = Device(browser, site.as_uri(), viewport={"width": width, "height": 800})

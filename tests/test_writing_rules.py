@@ -4,6 +4,7 @@ from collections.abc import Iterable
 from datetime import date
 from pathlib import Path
 
+import pytest
 from demo_book import overlaid, replace
 
 from tankside.audit import RULES, Family, audit_of
@@ -226,6 +227,7 @@ def test_ordinary_steps_are_not_minded(tmp_path: Path) -> None:
     assert found_in_steps(lines(ORDINARY), tmp_path) == []
 
 
+@pytest.mark.requirement(number=16)
 def test_each_bad_step_is_found_by_its_rule(tmp_path: Path) -> None:
     expected = [(code, step) for code, _, step in (line.partition(": ") for line in lines(WRONG))]
     found = found_in_steps(tuple(step for _, step in expected), tmp_path)

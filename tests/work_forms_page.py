@@ -71,11 +71,11 @@ HARNESS = """
   };
   work.watch(paint);
   for (const each of given.others) {
-    const [{ edition: hash, at }] = each.events;
+    const [{ shown: hash, at }] = each.events;
     await store.bring({ hash, edition: each.edition, shown: each.shown }, each.events, at);
   }
   if (record !== null) {
-    const [{ copy, edition: hash, at }] = record.events;
+    const [{ copy, shown: hash, at }] = record.events;
     await store.bring({ hash, edition, shown }, record.events, at);
     await work.read(copy);
     await work.takeHere();

@@ -117,7 +117,7 @@ class _Board:
 
     def _fact(self, title: str, said: str, since: Reference) -> Iterator[str]:
         at = f"{since.at[:10]} {since.at[11:16]}"
-        by = [*wrap(since.id, WIDTHS[4]), *wrap(since.step, WIDTHS[4])]
+        by = [line for each in (since.id, since.step) for line in wrap(clean(each), WIDTHS[4])]
         return _row([wrap(title, WIDTHS[0]), wrap(said, WIDTHS[1]), [at], wrap(clean(since.lot), WIDTHS[3]), by])
 
     def _inside(self, tag: str) -> State:

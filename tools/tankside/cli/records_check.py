@@ -7,7 +7,7 @@ from pathlib import Path
 
 import click
 
-from tankside.cli.records_words import clean, state_of
+from tankside.cli.records_words import clean, silent, state_of
 from tankside.cli.showing import counted, show_problems
 from tankside.loading.sources import PARTS
 from tankside.problem_formats import problems_as_github
@@ -121,7 +121,7 @@ def _as_json(report: Report) -> str:
         "records": [_plain(record, report) for record in report.records],
         "problems": [problem.as_plain() for problem in report.problems],
     }
-    return f"{json.dumps(plain, indent=2, ensure_ascii=False)}\n"
+    return f"{silent(json.dumps(plain, indent=2, ensure_ascii=False))}\n"
 
 
 def _plain(record: Record, report: Report) -> Mapping[str, object]:

@@ -25,7 +25,8 @@ def read(files: tuple[Path, ...]) -> Checked:
     errors = tuple(each for each in checked.problems if each.severity is Severity.ERROR)
     show_problems(errors, err=True)
     if errors:
-        click.echo("What can be told is shown. For the remarks see 'tankside records check'.", err=True)
+        said = "What can be told is shown." if checked.records else "Nothing can be told."
+        click.echo(f"{said} For the remarks see 'tankside records check'.", err=True)
     return checked
 
 
@@ -52,7 +53,7 @@ def _row(record: Record) -> tuple[str, ...]:
     script, last = record.copy.script, record.last
     return (
         record.name,
-        script.id,
+        clean(script.id),
         clean(record.title),
         f"lot {clean(record.lot)}" if record.lot else "no lot",
         f"revision {record.revision} {script.hash[:SHORT]}",
@@ -82,7 +83,8 @@ def show(ctx: click.Context, file: Path) -> None:
     What was corrected is still shown. Events are counted from 1. Initials and roles are claims, no signatures.
     """
     checked = read((file,))
-    click.echo("\n\n\n".join(map(shown, checked.records)))
+    if checked.records:
+        click.echo("\n\n\n".join(map(shown, checked.records)))
     leave(ctx, checked)
 
 
@@ -93,8 +95,8 @@ def show(ctx: click.Context, file: Path) -> None:
 def csv_of_records(ctx: click.Context, files: tuple[Path, ...], what: str) -> None:
     """Write records as comma-separated values, for a spreadsheet.
 
-    A cell that begins with = + - @ or a tab is made text by a ' before it, a number below zero, too: a spreadsheet
-    would take it for a formula.
+    A ' stands before a text that a spreadsheet would take for a formula (one that begins with = + - or @), and before
+    one that it would make a number or a date of (a lot 007 or 12-10). Values, limits and counts are left as they are.
     """
     checked = read(files)
     click.echo(as_csv(checked.records, what), nl=False)

@@ -15,7 +15,7 @@ from tankside.cli.records_steps import PartWords
 from tankside.cli.records_words import clean, moment, signed
 from tankside.cli.showing import counted
 from tankside.quantities.portable import Portable
-from tankside.records.chain import edition_hash
+from tankside.records.chain import content_hash
 from tankside.records.examining import SHORT
 from tankside.records.judging import Entry
 from tankside.records.record import Record
@@ -63,10 +63,10 @@ def _of(record: Record) -> Iterator[RedLine]:
             place, step = _step(part, entry.event.get("step", ""))
             written = part.edition["written"]
             yield RedLine(
-                procedure=part.procedure,
+                procedure=clean(part.procedure),
                 title=clean(written["title"]),
                 revision=part.revision,
-                content=edition_hash(part.edition)[:SHORT],
+                content=content_hash(part.edition)[:SHORT],
                 place=place,
                 step=step,
                 at=entry.event["at"],

@@ -51,7 +51,7 @@ class _Show:
         offset = offset_of(record.first["at"])
         first, last = (moment(event["at"], offset) for event in (record.first, record.last))
         yield from wrapped(
-            f"{clean(record.title)} ({script.id}), revision {record.revision}, content {script.hash[:SHORT]}"
+            f"{clean(record.title)} ({clean(script.id)}), revision {record.revision}, content {script.hash[:SHORT]}"
         )
         yield from wrapped(f"{lot}, working copy {record.name}, book {clean(script.edition['book'])}")
         yield from wrapped(f"{counted(len(record.entries), 'event')}, {first} to {last} ({offset}): {state_of(record)}")

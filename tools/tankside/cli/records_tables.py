@@ -2,16 +2,22 @@
 
 import csv
 import io
+import re
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 
 from tankside.quantities.portable import Portable
-from tankside.records.copy import label_of
+from tankside.records.copy import label_of, latest
 from tankside.records.judging import Entry
 from tankside.records.record import Record
 
-#: what a spreadsheet takes for the beginning of a formula (OWASP, "CSV Injection"); before it stands a mark for text
-FORMULA = ("=", "+", "-", "@", "\t", "\r")
+#: what a spreadsheet takes for the beginning of a formula (OWASP, "CSV Injection"), behind blanks too
+FORMULA = re.compile(r"\s*[=+\-@\uff1d\uff0b\uff0d\uff20]|[\t\r\n]")
+#: texts of which it makes another one: 007 becomes 7, 12-10 a day, 12e3 and what has more than 15 digits is rounded
+REMADE = re.compile(r"0[0-9]+|[0-9]{16,}|[0-9]+[eE][0-9]+|[0-9]{1,4}[-/.][0-9]{1,2}([-/.][0-9]{1,4})?")
+#: before both stands a mark for text
 TEXT = "'"
+#: what is a number or a day by the shape of a record, and may be one in a spreadsheet
+NUMBERS = ("value", "target", "low", "high", "total", "corrected_value", "due")
 Row = Mapping[str, Portable]
 _ABOUT = ("file", "working_copy", "id", "title", "revision", "edition", "lot")
 _WHEN = ("event", "at", "who", "role")
@@ -54,15 +60,21 @@ def as_csv(records: Iterable[Record], what: str) -> str:
     writer.writerow(columns)
     for record in records:
         for row in _ROWS[what](record):
-            writer.writerow([_cell(row.get(column)) for column in columns])
+            writer.writerow([_cell(column, row.get(column)) for column in columns])
     return text.getvalue()
 
 
-def _cell(value: Portable) -> str:
+def _cell(column: str, value: Portable) -> str:
     if isinstance(value, bool):
         return "yes" if value else "no"
-    text = "" if value is None else str(value)
-    return f"{TEXT}{text}" if text.startswith(FORMULA) else text
+    text = "" if value is None else "".join(each if _is_kept(each) else " " for each in str(value))
+    is_taken_for_more = FORMULA.match(text) or REMADE.fullmatch(text)
+    return f"{TEXT}{text}" if column not in NUMBERS and is_taken_for_more else text
+
+
+def _is_kept(character: str) -> bool:
+    """Return whether a character means something in a cell; what only a terminal obeys does not."""
+    return character.isprintable() or character in "\t\r\n\u00a0"
 
 
 def _events(record: Record) -> Iterator[Row]:
@@ -120,19 +132,11 @@ def _lot(record: Record, entry: Entry) -> str:
     """Return the lot on the label that was read last before something was put in, as it was corrected."""
     looks = [each for each in _of_kind(record, "look") if each.visit is entry.visit]
     before = [each for each in looks if each.event["seq"] < entry.event["seq"]]
-    return str(_last(record, before[-1]).get("lot", "")) if before else ""
-
-
-def _last(record: Record, entry: Entry) -> Portable:
-    """Return what an entry says after its corrections."""
-    seq = entry.event["seq"]
-    while seq in record.copy.corrected:
-        seq = record.copy.corrected[seq]
-    return record.entries[seq].event
+    return str(latest(record.copy, before[-1].event["seq"]).get("lot", "")) if before else ""
 
 
 def _correction(record: Record, entry: Entry) -> Row:
-    last = _last(record, entry)
+    last = latest(record.copy, entry.event["seq"])
     if last is entry.event:
         return {}
     said = {f"corrected_{key}": last.get(key) for key in ("value", "unit", "issued", "used", "spoiled", "left", "at")}

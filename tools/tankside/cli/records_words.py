@@ -1,5 +1,8 @@
 """What stands in a record, in words for a terminal: texts that cannot speak to it, times, states, who."""
 
+import json
+
+from tankside.cli.showing import counted
 from tankside.quantities.portable import Portable
 from tankside.records.record import Record
 from tankside.records.serials import WHOLE, grouped
@@ -14,6 +17,11 @@ CLAIMS = (
 def clean(text: Portable) -> str:
     """Return a text on one line, without characters that a terminal would obey."""
     return " ".join("".join(each if each.isprintable() else " " for each in str(text)).split())
+
+
+def silent(text: str) -> str:
+    """Return JSON with each character that a terminal would obey as the escape that JSON has for it."""
+    return "".join(each if each.isprintable() or each == "\n" else json.dumps(each)[1:-1] for each in text)
 
 
 def moment(at: str, offset: str) -> str:
@@ -42,7 +50,7 @@ def state_of(record: Record) -> str:
     """Return the state of a working copy."""
     copy = record.copy
     if not record.is_whole:
-        return f"only its first {len(record.entries)} events can be told"
+        return f"only its first {counted(len(record.entries), 'event')} can be told"
     if copy.ended:
         cut = ", before its last step" if copy.is_cut_short else ""
         return f"finished{cut}" if copy.ended == "finish" else "given up"

@@ -1,5 +1,7 @@
 """The chain of events of a working copy: each carries the hash of the one before. The page chains alike (``chain.js``).
 
+The first of them carries the hashes of the edition that is followed and of what the page showed of it.
+
 It shows that a file was changed by accident or casually. It does not stop the owner of a device from writing all of it
 anew.
 """
@@ -16,15 +18,11 @@ HASH = "hash"
 
 def event_hash(event: Portable) -> str:
     """Return the SHA-256 of an event without its own hash, as canonical JSON in UTF-8."""
-    return _hash({key: each for key, each in event.items() if key != HASH})
+    return content_hash({key: each for key, each in event.items() if key != HASH})
 
 
-def edition_hash(edition: Portable) -> str:
-    """Return the hash of an edition that was read from a file."""
-    return _hash(edition)
-
-
-def _hash(value: Portable) -> str:
+def content_hash(value: Portable) -> str:
+    """Return the SHA-256 of what was read from a file, an edition or what a page shows, as canonical JSON in UTF-8."""
     # Half of a character, which a keyboard may leave behind, has no bytes: a browser writes it as its escape.
     return sha256(canonical_json(value).encode("utf-8", "backslashreplace")).hexdigest()
 

@@ -23,12 +23,17 @@ class Document:
 
     def error(self, code: str, message: str, hint: str, *keys: str | int) -> Problem:
         """Return something that is wrong with the value that `keys` lead to."""
-        return Problem(self.places.span((*self.within, *keys)), code, message, hint)
+        return Problem(self.places.span((*self.within, *keys)), code, _silent(message), hint)
 
     def key_error(self, code: str, message: str, hint: str, *keys: str | int) -> Problem:
         """Return something that is wrong with a key itself."""
-        return Problem(self.places.key_span((*self.within, *keys)), code, message, hint)
+        return Problem(self.places.key_span((*self.within, *keys)), code, _silent(message), hint)
 
     def remark(self, code: str, message: str, hint: str, *keys: str | int) -> Problem:
         """Return something that a reader should know of the value that `keys` lead to."""
-        return Problem(self.places.span((*self.within, *keys)), code, message, hint, Severity.REMARK)
+        return Problem(self.places.span((*self.within, *keys)), code, _silent(message), hint, Severity.REMARK)
+
+
+def _silent(message: str) -> str:
+    """Return a message without characters that a terminal would obey: it may name what a file holds."""
+    return "".join(each if each.isprintable() else " " for each in message)

@@ -10,6 +10,8 @@ from tankside.units import Quantity
 
 #: nothing is against it
 FINE = ""
+#: what is counted of labels, when they are taken out and when they are put away
+COUNTS = ("issued", "used", "spoiled", "left")
 
 
 def target_of(copy: Copy, visit: Visit) -> tuple[Quantity, Quantity, Quantity]:
@@ -32,7 +34,13 @@ def number_refusal(copy: Copy, visit: Visit, event: Portable) -> str:
 def counts_refusal(copy: Copy, visit: Visit, event: Portable) -> str:
     """Return what is against the counts of an event as those of a step with labels."""
     names = ("issued",) if copy.step_of(visit)["counted"] == "out" else ("used", "spoiled", "left")
-    return FINE if all(isinstance(event.get(name), int) and event[name] >= 0 for name in names) else "no-number"
+    # A count of the other kind of step beside them would be taken for the account.
+    fitting = ((name in event) == (name in names) and _is_count(event.get(name, 0)) for name in COUNTS)
+    return FINE if all(fitting) else "no-number"
+
+
+def _is_count(value: Portable) -> bool:
+    return isinstance(value, int) and value >= 0
 
 
 def _weigh(copy: Copy, visit: Visit) -> None:

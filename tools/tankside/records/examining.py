@@ -5,7 +5,7 @@ from dataclasses import replace
 
 from tankside.problems import Problem, quoted
 from tankside.quantities.portable import Portable
-from tankside.records.chain import edition_hash
+from tankside.records.chain import content_hash
 from tankside.records.document import Document
 from tankside.records.following import LAYOUTS, NotFollowedError, script_of
 from tankside.records.judging import judged
@@ -47,7 +47,7 @@ class Examiner:
             script = self._script(hash_, shaped.value["edition"])
         except NotFollowedError as error:
             return None, [*problems, _not_followed(shaped, error)]
-        problems += _about_book(shaped, hash_)
+        problems += [*_about_book(shaped), *_about_shown(shaped)]
         return self._record(document, shaped, script, chain, problems)
 
     def _record(
@@ -57,8 +57,9 @@ class Examiner:
         problems += found.problems
         if not found.entries:
             return None, problems
-        is_whole = len(found.entries) == len(document.value[EVENTS])
-        return Record(document, found, tuple(remarks(document, found)), is_whole), problems
+        cut = len(document.value[EVENTS]) - len(shaped.value[EVENTS])
+        is_whole = not cut and len(found.entries) == chain.count
+        return Record(document, found, tuple(remarks(document, found, is_whole=is_whole)), is_whole), problems
 
     def _script(self, hash_: str, edition: Portable) -> Script:
         if hash_ not in self._scripts:
@@ -79,7 +80,7 @@ def _shaped(document: Document, wrong: list[Misfit]) -> Document | None:
 def _about_edition(document: Document, hash_: str) -> Iterator[Problem]:
     """Return why nothing can be judged by the edition in a file."""
     edition = document.value["edition"]
-    layout, own = edition.get("layout"), edition_hash(edition)
+    layout, own = edition.get("layout"), content_hash(edition)
     if own != hash_:
         message = f"the events follow edition {hash_[:SHORT]}, and the one in this file is {own[:SHORT]}"
         yield document.error("record-edition-differs", message, _EDITION, "edition")
@@ -96,16 +97,19 @@ def _about_copy(document: Document) -> Iterator[Problem]:
         yield document.error("record-copy-differs", message, _DECIDES, "copy")
 
 
-def _about_book(document: Document, hash_: str) -> Iterator[Problem]:
+def _about_book(document: Document) -> Iterator[Problem]:
     value = document.value
     if value.get("book") != value["edition"]["book"]:
         message = f"the file names the book {quoted(value.get('book'))}, its edition is of '{value['edition']['book']}'"
         yield document.error("record-book-differs", message, _DECIDES, "book")
-    shown = value.get("shown")
-    if isinstance(shown, dict) and shown.get("hash", hash_) != hash_:
-        message = f"what a page would show is of another edition, {quoted(str(shown['hash'])[:SHORT])}"
+
+
+def _about_shown(document: Document) -> Iterator[Problem]:
+    shown, named = document.value.get("shown"), document.value[EVENTS][0].get("shown")
+    if isinstance(shown, dict) and isinstance(named, str) and content_hash(shown) != named:
+        message = "what a page would show of it is not what it showed when the work was begun"
         hint = "nothing here was read from it; no page takes this file in; look for another copy of it"
-        yield document.error("record-shown-differs", message, hint, "shown", "hash")
+        yield document.error("record-shown-differs", message, hint, "shown")
 
 
 def _not_followed(document: Document, error: NotFollowedError) -> Problem:

@@ -1,9 +1,16 @@
 """Whether an edition that was read from a file can be followed: everything that judging asks of it is asked once."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
+from fractions import Fraction
 
+from tankside.plant.effects import Effect
+from tankside.plant.fold import Rules, folded
+from tankside.plant.state import State
+from tankside.problems import quoted
 from tankside.quantities.portable import Portable
+from tankside.records.board import with_all
 from tankside.records.copy import Copy
+from tankside.records.part_effects import asked, effects_in, effects_of, rules_in, seen_at
 from tankside.records.script import DECIDES, ENDS, Part, Script
 from tankside.records.worth import Inputs, limits, target
 from tankside.units import QuantityError, parse_quantity
@@ -20,6 +27,10 @@ class NotFollowedError(Exception):
     """An edition that nobody could have followed; the text says what was met."""
 
 
+class _OddError(ValueError):
+    """Something that no edition has; the text says what."""
+
+
 def script_of(edition: Portable) -> Script:
     """Return what a working copy follows.
 
@@ -31,6 +42,7 @@ def script_of(edition: Portable) -> Script:
         _ask_script(script)
         for part in script.parts:
             _ask_part(part, is_loose=script.is_loose)
+            _ask_effects(part)
     except _OTHER_SHAPE as error:
         raise NotFollowedError(_met(error)) from error
     return script
@@ -51,25 +63,30 @@ def ask_amounts(copy: Copy) -> None:
 
 def _met(error: Exception) -> str:
     """Return what was met, in words; a look-up names only what is not there."""
-    return f"it has no {error}" if isinstance(error, KeyError) else str(error) or type(error).__name__
+    if isinstance(error, KeyError) and isinstance(error.args[0], str):
+        return f"it has no {quoted(error.args[0])}"
+    if isinstance(error, (_OddError, QuantityError)):
+        return str(error)
+    return "a value in it has not the form that it has in an edition"
 
 
 def _ask_script(script: Script) -> None:
-    if len(script.parts) > MOST_PARTS:
-        raise ValueError(f"it has {len(script.parts)} parts")
+    if not 0 < len(script.parts) <= MOST_PARTS:
+        raise _OddError(f"it has {len(script.parts)} parts")
     _texts((script.id, script.edition["book"], script.edition["written"]["title"]))
     _texts(script.sizes)
     _ = (script.needs_second_person, script.needs_lot, script.is_loose)
-    for _, _, asked in script.inputs():
-        low, high = parse_quantity(asked["from"]), parse_quantity(asked["to"])
+    for _, _, each in script.inputs():
+        low, high = parse_quantity(each["from"]), parse_quantity(each["to"])
         if low.unit.kind != high.unit.kind:
-            raise ValueError("a range has ends of two kinds")
+            raise _OddError("a range has ends of two kinds")
+    _texts(name for _, name in asked(script))
 
 
 def _texts(found: Iterable[Portable]) -> None:
     for each in found:
         if not isinstance(each, str):
-            raise TypeError(f"{each!r} stands where text is expected")
+            raise _OddError(f"{quoted(each)} stands where text is expected")
 
 
 def _ask_part(part: Part, *, is_loose: bool) -> None:
@@ -86,12 +103,12 @@ def _ask_part(part: Part, *, is_loose: bool) -> None:
 
 
 def _ask_ways(part: Part) -> None:
-    known = {*(str(number) for number, _ in enumerate(part.nodes)), ENDS, DECIDES}
+    known = {*(str(number) for number, _ in enumerate(part.nodes)), ENDS}
     if part.program["start"] not in known:
-        raise ValueError("no way leads in")
+        raise _OddError("no way leads in")
     for node in part.nodes:
-        if not node.exits or any(not way.away and way.to not in known for way in node.exits):
-            raise ValueError(f"no way leads on from '{node.step}'")
+        if not node.exits or any(not way.away and way.to not in {*known, DECIDES} for way in node.exits):
+            raise _OddError(f"no way leads on from '{node.step}'")
 
 
 def _ask_rounds(part: Part) -> None:
@@ -100,7 +117,7 @@ def _ask_rounds(part: Part) -> None:
         seen, place = set[int](), start
         while part.nodes[place].is_loose and part.nodes[place].exits[0].to not in (ENDS, DECIDES, ""):
             if place in seen:
-                raise ValueError(f"the way leads round at '{part.nodes[place].step}'")
+                raise _OddError(f"the way leads round at '{part.nodes[place].step}'")
             seen.add(place)
             place = int(part.nodes[place].exits[0].to)
 
@@ -111,7 +128,7 @@ def _ask_step(part: Part, step: Portable) -> None:
             _ = parse_quantity(step["time"]).value
         case "measure":
             if limits(part, step) == (None, None):
-                raise ValueError(f"'{step['name']}' has no limits")
+                raise _OddError(f"'{step['name']}' has no limits")
             _texts((step["instrument"],))
         case "hold":
             _texts((step["released_by"],))
@@ -127,3 +144,30 @@ def _ask_targets(part: Part, inputs: Inputs) -> None:
         step = part.steps[node.step]
         if step["kind"] == "add" and node.kind == "add":
             target(part, step, inputs)
+
+
+def _ask_effects(part: Part) -> None:
+    """Fold all that a part may do to the plant once, one thing after the other, as a board would."""
+    rules, effects = rules_in(part), tuple(_effects(part))
+    state = with_all(State({}), rules, effects)
+    _texts(state.pieces)
+    for effect in effects:
+        state = _after(state, rules, effect)
+    for named in part.edition["volumes"].values():
+        _ = Fraction(named["litres"]), part.edition["amounts"][named["amount"]]
+
+
+def _after(state: State, rules: Rules, effect: Effect) -> State:
+    after = folded(rules, state, effect)
+    _texts(after.pieces)
+    return after
+
+
+def _effects(part: Part) -> Iterator[Effect]:
+    for node in part.nodes:
+        yield from effects_of(part, node.step)
+        for way in node.exits:
+            yield from effects_in(way.seen)
+    for condition in part.edition["seen"]:
+        yield from seen_at(part, condition)
+    yield from effects_in(part.edition["stopping"])

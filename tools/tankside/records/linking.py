@@ -24,11 +24,8 @@ class Chain:
     #: their places in the file, in the order of the chain
     sound: tuple[int, ...]
     problems: tuple[Problem, ...]
-
-    @property
-    def is_whole(self) -> bool:
-        """Whether nothing is against it; that its end was cut off, no chain can show."""
-        return not self.problems
+    #: how many there are of this working copy; what stands twice counts once
+    count: int
 
 
 def chain_of(document: Document) -> Chain:
@@ -36,7 +33,8 @@ def chain_of(document: Document) -> Chain:
     linking = _Linking(document)
     linking.follow()
     linking.compare_order()
-    return Chain(tuple(linking.sound), tuple(linking.problems))
+    count = len(linking.events) - len(linking.idle - {*linking.order})
+    return Chain(tuple(linking.sound), tuple(linking.problems), count)
 
 
 @dataclass
@@ -56,6 +54,8 @@ class _Linking:
         self.edition = usual(self.events, "edition")
         self.behind: dict[str, list[int]] = defaultdict(list)
         self.taken = set[int]()
+        #: what stands twice or belongs to another working copy, so that nothing is lost without it
+        self.idle = set[int]()
         self.places = iter(range(len(self.events)))
         first: dict[str, int] = {}
         for place, event in enumerate(self.events):
@@ -63,6 +63,7 @@ class _Linking:
                 self.behind[event["previous"]].append(place)
             else:
                 self.taken.add(place)
+                self.idle.add(place)
                 self._say("record-event-twice", place, f"is event {first[self.hashes[place]] + 1} once more", _TWICE)
 
     def follow(self) -> None:
@@ -104,11 +105,14 @@ class _Linking:
         for place in self.places:
             if place in self.taken:
                 continue
-            stray = self._stray(place) or self._beside(place)
-            if stray is None:
+            stray = self._stray(place)
+            if stray is not None:
+                self.idle.add(place)
+            said = stray or self._beside(place)
+            if said is None:
                 self._say_break(place)
                 return place
-            self._say(*stray)
+            self._say(*said)
         return None
 
     def _say_break(self, place: int) -> None:

@@ -17,7 +17,7 @@ class Record:
     judged: Judged
     #: what a reader should know of it
     remarks: tuple[Problem, ...]
-    #: nothing is missing, changed or left out: all its events were judged
+    #: nothing of it is missing, changed or left out: all its events were judged
     is_whole: bool
 
     @property

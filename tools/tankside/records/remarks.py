@@ -17,11 +17,11 @@ Remark = Callable[[Document, Judged], Iterator[Problem]]
 _ENDED = "no chain can show that an end is missing; if there was more, save the record from the device again"
 
 
-def remarks(document: Document, judged: Judged) -> Iterator[Problem]:
-    """Return what happened that a reader should know."""
+def remarks(document: Document, judged: Judged, *, is_whole: bool) -> Iterator[Problem]:
+    """Return what happened that a reader should know; of the end nothing is said where events could not be judged."""
     for remark in (_backwards, _from_paper, _not_independent, _outside):
         yield from remark(document, judged)
-    if judged.entries and len(judged.entries) == len(document.value[EVENTS]):
+    if is_whole:
         yield from _ending(document, judged)
 
 

@@ -9,7 +9,7 @@ from functools import cached_property
 
 from tankside.edition.programs import DECIDES, ENDS
 from tankside.quantities.portable import Portable
-from tankside.records.chain import edition_hash
+from tankside.records.chain import content_hash
 
 #: steps whose marks may be set in any order within a section where the work is known by heart
 LOOSE = ("open", "shut", "start", "stop", "move", "lock", "unlock", "do", "check", "record", "notify")
@@ -128,7 +128,7 @@ class Script:
     @cached_property
     def hash(self) -> str:
         """The hash of the edition."""
-        return edition_hash(self.edition)
+        return content_hash(self.edition)
 
     @property
     def id(self) -> str:

@@ -95,6 +95,7 @@ WORDS: Final = "words.js"
 WORK: Final = tuple(f"{addresses.OWN}/{name}" for name in (*EVALUATOR, *PLANT, *COPY, WORDS, *PAGE))
 #: what the list of the working copies on this device is made of
 LIST: Final = (
+    "copy-shape.js",
     "copy-bring.js",
     "dom.js",
     "work-shown.js",

@@ -48,11 +48,8 @@ tankside.boardPage = (function () {
   function folded({ edition, events }) {
     const { title } = edition.written;
     try {
-      const [broken] = tankside.chain.brokenLinks(events);
-      const sound = broken === undefined ? events : events.slice(0, broken[0]);
-      const empty = tankside.copyState.newCopy(tankside.copyScript.script(edition));
-      const copy = sound.reduce((found, event) => tankside.copyFold.fold(found, event), empty);
-      const trouble = broken === undefined ? '' : tankside.dom.say('board-damaged', { number: broken[0] + 1, title });
+      const { copy, broken: [first] } = tankside.copyFold.followed(edition, events);
+      const trouble = first === undefined ? '' : tankside.dom.say('board-damaged', { number: first[0] + 1, title });
       return { copy, trouble };
     } catch (error) {
       return { copy: null, trouble: tankside.dom.say('board-unread', { title }) };

@@ -146,5 +146,5 @@ tankside.board = (function () {
     ])];
   }
 
-  return Object.freeze({ board, touched, UNKNOWN_MATERIAL });
+  return Object.freeze({ board, touched });
 })();

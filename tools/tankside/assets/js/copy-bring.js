@@ -17,6 +17,7 @@ tankside.copyBring = (function () {
   const { fold, KINDS } = tankside.copyFold;
   const { refusal } = tankside.copyRefusal;
   const { ONE, MANY } = tankside.copyFile;
+  const { isText, isTable, isTime, isEvent } = tankside.copyShape;
 
   /** A file with more characters is none of ours: those of many end far below. */
   const MOST = 64 * 1024 * 1024;
@@ -25,8 +26,6 @@ tankside.copyBring = (function () {
   /** The editions that the folds of this page can follow. */
   const FOLLOWED = 'tankside-edition-3';
   const COPY = /^[0-9a-f]{16}$/;
-  const HASH = /^[0-9a-f]{64}$/;
-  const TEXTS = ['copy', 'previous', 'hash', 'edition', 'kind', 'who', 'role', 'at', 'session'];
 
   /** A record that is not let in, and why. */
   class Refused extends Error {
@@ -89,7 +88,7 @@ tankside.copyBring = (function () {
     try {
       const odd = examined(book, record);
       const { edition, shown, events, exported } = record;
-      const kept = { hash: events[0].edition, edition, shown };
+      const kept = { hash: events[0].shown, edition, shown };
       const { code, added, at } = await store.bring(kept, events, exported);
       return { ...outcome(record, { code, at: at + 1 }), added, odd };
     } catch (error) {
@@ -128,7 +127,7 @@ tankside.copyBring = (function () {
     demand(hash === events[0].edition, 'bring-edition');
     const [broken] = brokenLinks(events);
     demand(broken === undefined, 'bring-chain', broken === undefined ? 0 : broken[0] + 1);
-    demand(record.shown.hash === hash, 'bring-edition');
+    demand(record.shown.hash === hash && sha256(canonical(record.shown)) === events[0].shown, 'bring-edition');
     const follows = script(edition);
     demand(isShownOf(follows, record.shown), 'bring-not-understood');
     return followed(follows, events);
@@ -138,20 +137,20 @@ tankside.copyBring = (function () {
   function shaped(record) {
     demand(isTable(record) && record.layout === ONE, 'bring-no-record');
     const { copy, edition, shown, events, exported } = record;
-    demand(isText(copy) && COPY.test(copy) && isText(exported) && isTable(edition), 'bring-no-record');
+    demand(isText(copy) && COPY.test(copy) && isTime(exported) && isTable(edition), 'bring-no-record');
     demand(edition.layout === FOLLOWED, EDITION.test(edition.layout) ? 'bring-newer' : 'bring-no-record');
     demand(isTable(shown) && isText(shown.id) && isText(shown.title) && Array.isArray(shown.parts), 'bring-no-record');
     demand(Array.isArray(events) && events.length > 0, 'bring-no-events');
     events.forEach((/** @type {any} */ event, /** @type {number} */ place) => {
-      const isEvent = isTable(event) && TEXTS.every((key) => isText(event[key])) && HASH.test(event.hash);
-      demand(isEvent && Number.isSafeInteger(event.seq) && Number.isSafeInteger(event.clock), 'bring-no-event', place + 1);
+      demand(isTable(event) && isText(event.kind), 'bring-no-event', place + 1);
       demand(KINDS.includes(event.kind), 'bring-newer');
+      demand(isEvent(event), 'bring-no-event', place + 1);
     });
   }
 
   /** @param {CopyScript} follows @param {any} shown whether it shows the parts that are followed */
-  function isShownOf({ parts }, shown) {
-    return parts.length === shown.parts.length && parts.every(({ procedure }, place) => (
+  function isShownOf({ id, parts }, shown) {
+    return id === shown.id && parts.length === shown.parts.length && parts.every(({ procedure }, place) => (
       shown.parts[place].procedure === procedure && Array.isArray(shown.parts[place].sections)));
   }
 
@@ -171,11 +170,7 @@ tankside.copyBring = (function () {
   }
 
   /** @param {any} value */
-  const isText = (value) => typeof value === 'string';
-  /** @param {any} value */
   const textOf = (value) => (isText(value) ? value : '');
-  /** @param {any} value */
-  const isTable = (value) => value instanceof Object && !Array.isArray(value);
 
   return Object.freeze({ bring, MOST });
 })();

@@ -7,7 +7,7 @@ var tankside = window.tankside || {};
 tankside.copyDatabase = (function () {
   const VERSION = 1;
   const STRICT = { durability: 'strict' };
-  /** A browser that has not opened its database after so long will not [ms]. */
+  /** A browser that has not answered after so long will not: nobody is left waiting without a word [ms]. */
   const PATIENCE = 8000;
   /** What the browser calls it -> what is said of it. */
   const FAILURES = {
@@ -95,10 +95,11 @@ tankside.copyDatabase = (function () {
      * Do something in one transaction: all of it is kept, or nothing.
      * @param {string[]} names
      * @param {Doing} work
+     * @param {number} [longer] how much longer than usual it may take [ms]
      * @returns {Promise<any>} what was given
      */
-    write(names, work) {
-      return this.transact(names, 'readwrite', work);
+    write(names, work, longer = 0) {
+      return this.transact(names, 'readwrite', work, longer);
     }
 
     /**
@@ -111,8 +112,14 @@ tankside.copyDatabase = (function () {
       return this.transact(names, 'readonly', work);
     }
 
-    /** @param {string[]} names @param {IDBTransactionMode} mode @param {Doing} work @returns {Promise<any>} */
-    transact(names, mode, work) {
+    /**
+     * @param {string[]} names
+     * @param {IDBTransactionMode} mode
+     * @param {Doing} work
+     * @param {number} [longer]
+     * @returns {Promise<any>}
+     */
+    transact(names, mode, work, longer = 0) {
       return new Promise((resolve, reject) => {
         const transaction = this.begun(names, mode);
         /** @type {any} */
@@ -123,8 +130,20 @@ tankside.copyDatabase = (function () {
           code = found;
           transaction.abort();
         };
-        transaction.oncomplete = () => resolve(given);
+        const timer = window.setTimeout(() => {
+          reject(new NotKept('store-silent'));
+          try {
+            transaction.abort();
+          } catch (error) {
+            // It has ended just now: whether it was kept, reading it again says.
+          }
+        }, PATIENCE + longer);
+        transaction.oncomplete = () => {
+          window.clearTimeout(timer);
+          resolve(given);
+        };
         transaction.onabort = () => {
+          window.clearTimeout(timer);
           const { error } = transaction;
           reject(new NotKept(code || failure(error, otherwise), String(error || '')));
         };

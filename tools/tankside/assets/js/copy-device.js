@@ -67,9 +67,13 @@ tankside.copyDevice = (function () {
    */
   async function selfTest(store) {
     const probe = randomName(8);
+    // Under a name of its own: other tabs may do the same at the same time.
+    const name = `probe-${probe}`;
     try {
-      await store.setNote('probe', probe);
-      return await store.note('probe') === probe ? 'store-kept' : 'store-failed';
+      await store.setNote(name, probe);
+      const found = await store.note(name);
+      await store.dropNote(name);
+      return found === probe ? 'store-kept' : 'store-failed';
     } catch (error) {
       return error.code || 'store-failed';
     }
@@ -163,6 +167,6 @@ tankside.copyDevice = (function () {
   }
 
   return Object.freeze({
-    SESSION, randomName, timeText, now, momentOf, deviceName, selfTest, askToKeep, space, remember, forgetMissing, missing, keepAwake,
+    randomName, timeText, now, momentOf, deviceName, selfTest, askToKeep, space, remember, forgetMissing, missing, keepAwake,
   });
 })();

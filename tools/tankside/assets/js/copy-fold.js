@@ -5,21 +5,38 @@ var tankside = window.tankside || {};
 /* Events folded into the state of a working copy (`records/folding.py`). */
 tankside.copyFold = (function () {
   const { ZERO, add } = tankside.rational;
+  const { brokenLinks } = tankside.chain;
+  const { script } = tankside.copyScript;
   const { entered, isInside, limits, target } = tankside.copyWorth;
-  const { partOf, stepOf, isOpen, needsSecond, labelOf, difference, countedWith, latest, valued, markedBy }
+  const { newCopy, partOf, stepOf, isOpen, needsSecond, labelOf, difference, countedWith, latest, valued, markedBy }
     = tankside.copyState;
   const { complete, extend } = tankside.copyTrail;
   const [NOT_STARTED, STARTED, COMPLETE] = /** @type {StepState[]} */ (['not started', 'started', 'complete']);
   const [NOT_APPLICABLE, DEVIATED] = /** @type {StepState[]} */ (['not applicable', 'deviated']);
 
   /**
+   * Return what events lead to, as far as their chain holds, and where it does not: nothing is built on what is behind.
+   * @param {any} edition
+   * @param {CopyEvent[]} events
+   * @returns {{copy: Copy, broken: Array<[number, string]>}}
+   */
+  function followed(edition, events) {
+    const broken = brokenLinks(events);
+    const sound = broken.length > 0 ? events.slice(0, broken[0][0]) : events;
+    return { copy: sound.reduce(fold, newCopy(script(edition))), broken };
+  }
+
+  /**
    * Change a copy as an event says, which `refusal` lets pass.
    * @param {Copy} copy
    * @param {any} event
+   * @returns {Copy} the same
    */
   function fold(copy, event) {
     copy.events.push(event);
     const visit = event.visit === undefined ? null : copy.trail[event.visit];
+    const about = event.corrects === undefined ? visit : copy.visitOf.get(event.corrects);
+    if (about) copy.visitOf.set(event.seq, about);
     FOLDS[event.kind](copy, event, visit);
     extend(copy);
     return copy;
@@ -127,6 +144,7 @@ tankside.copyFold = (function () {
   /** @param {Copy} copy @param {any} event */
   function correct(copy, event) {
     copy.corrected.set(event.corrects, event.seq);
+    copy.closed = 0;
     const visit = valued(copy, event.corrects);
     if (visit === undefined) return;
     visit.hands.push(event.who);
@@ -158,6 +176,7 @@ tankside.copyFold = (function () {
   /** @param {Copy} copy @param {any} event */
   function unmark(copy, event) {
     copy.corrected.set(event.corrects, event.seq);
+    copy.closed = 0;
     const visit = /** @type {Visit} */ (markedBy(copy, event.corrects));
     if (visit.isAside) {
       copy.trail.splice(copy.trail.indexOf(visit), 1);
@@ -173,5 +192,5 @@ tankside.copyFold = (function () {
     return /** @type {Quantity} */ (entered(latest(copy, seq))).value;
   }
 
-  return Object.freeze({ fold, KINDS: Object.keys(FOLDS) });
+  return Object.freeze({ fold, followed, KINDS: Object.keys(FOLDS) });
 })();

@@ -3,11 +3,11 @@
 var tankside = window.tankside || {};
 
 /**
- * What is kept of a working copy beside its events. `seq`, `hash`, `last` and `who` are those of its last event,
+ * What is kept of a working copy beside its events. `shown` is the hash of what its page shows. `seq`, `hash`, `last` and `who` are those of its last event,
  * `procedure` and `step` those of the last event that is about a step. `exported` is the number of events that a file
  * has held, and `saved` when that file was made, empty when there was none.
  * @typedef {{
- *   copy: string, edition: string, id: string, title: string, lot: string, started: string, last: string, seq: number,
+ *   copy: string, edition: string, shown: string, id: string, title: string, lot: string, started: string, last: string, seq: number,
  *   hash: string, ended: string, who: string, procedure: string, step: string, isPaused: boolean, givenBy: string,
  *   redlines: number, exported: number, saved: string
  * }} CopyHead
@@ -39,13 +39,13 @@ tankside.copyHead = (function () {
   /**
    * Return what is kept of a working copy of which the first event is known.
    * @param {CopyEvent} event
-   * @param {any} shown
+   * @param {any} about what is shown
    * @returns {CopyHead}
    */
   function headOf(event, { id, title }) {
-    const { copy, edition, at, seq, hash, who, lot = '' } = event;
+    const { copy, edition, shown, at, seq, hash, who, lot = '' } = event;
     return {
-      copy, edition, id, title, lot, started: at, last: at, seq, hash, ended: '', who, procedure: '', step: '',
+      copy, edition, shown, id, title, lot, started: at, last: at, seq, hash, ended: '', who, procedure: '', step: '',
       isPaused: false, givenBy: '', redlines: 0, exported: 0, saved: '',
     };
   }

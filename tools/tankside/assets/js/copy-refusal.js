@@ -24,6 +24,7 @@ tankside.copyRefusal = (function () {
   /** What anybody may do, whether their initials are known or not: nothing stands between a person and the stop. */
   const ANYBODY = ['join', 'receive', ...SAID, 'stop'];
   const BLANKS = /[ \t\r\n\u00a0]/g;
+  const COUNTS = ['issued', 'used', 'spoiled', 'left'];
   const A_THOUSAND = rational(1000n);
 
   /**
@@ -124,10 +125,11 @@ tankside.copyRefusal = (function () {
     return like(value, /** @type {Quantity} */ (low || high)) && !isLessThanNothing ? FINE : 'no-number';
   }
 
-  /** @param {Copy} copy @param {Visit} visit @param {any} event */
+  /** @param {Copy} copy @param {Visit} visit @param {any} event with no count of another step, which would mislead */
   function counts(copy, visit, event) {
     const names = stepOf(copy, visit).counted === 'out' ? ['issued'] : ['used', 'spoiled', 'left'];
-    return names.every((name) => Number.isSafeInteger(event[name]) && event[name] >= 0) ? FINE : 'no-number';
+    const isCount = (/** @type {any} */ count) => Number.isSafeInteger(count) && count >= 0;
+    return COUNTS.every((name) => (names.includes(name) ? isCount(event[name]) : !(name in event))) ? FINE : 'no-number';
   }
 
   /** @param {Copy} copy @param {Visit} visit @param {any} event */

@@ -16,8 +16,9 @@ var tankside = window.tankside || {};
  * @typedef {{
  *   script: CopyScript, events: CopyEvent[], trail: Visit[], tip: Visit | null, people: Map<string, string>,
  *   inputs: Inputs, checked: Map<string, string>, corrected: Map<number, number>, isPaused: boolean, givenBy: string,
- *   isThrough: boolean, isCutShort: boolean, ended: '' | 'finish' | 'abandon'
- * }} Copy
+ *   isThrough: boolean, isCutShort: boolean, ended: '' | 'finish' | 'abandon', visitOf: Map<number, Visit>,
+ *   closed: number
+ * }} Copy `visitOf` is the visit that each event was about, by its number; before the place `closed` none is open
  */
 
 /* The state of a working copy, and what can be told of it (`records/copy.py`). */
@@ -29,6 +30,7 @@ tankside.copyState = (function () {
     return {
       script, events: [], trail: [], tip: null, people: new Map(), inputs: {}, checked: new Map(),
       corrected: new Map(), isPaused: false, givenBy: '', isThrough: false, isCutShort: false, ended: '',
+      visitOf: new Map(), closed: 0,
     };
   }
 
@@ -51,6 +53,13 @@ tankside.copyState = (function () {
   const sectionOf = (copy, visit) => partOf(copy, visit).sections.get(visit.name);
   /** @param {Visit} visit whether it is still to be done */
   const isOpen = ({ exit, isAside }) => exit === null && !isAside;
+
+  /** @param {Copy} copy @returns {number} the place of what is to be done next; a long trail is not searched for each event */
+  function firstOpen(copy) {
+    while (copy.closed < copy.trail.length && !isOpen(copy.trail[copy.closed])) copy.closed += 1;
+    return copy.closed;
+  }
+
   /** @param {Copy} copy @param {Visit} visit whether marks behind it may be set before its own */
   const isLoose = (copy, visit) => visit.node >= 0 && nodeOf(copy, visit).isLoose;
 
@@ -61,7 +70,8 @@ tankside.copyState = (function () {
    */
   function isMarkable(copy, visit) {
     if (!isOpen(visit)) return false;
-    const waiting = copy.trail.slice(0, copy.trail.indexOf(visit)).filter(isOpen);
+    const first = firstOpen(copy);
+    const waiting = copy.trail.slice(first, copy.trail.indexOf(visit, first)).filter(isOpen);
     return waiting.length === 0
       || (copy.script.isLoose && [...waiting, visit].every((each) => isBeside(copy, each, visit)));
   }
@@ -162,7 +172,7 @@ tankside.copyState = (function () {
   }
 
   return Object.freeze({
-    newCopy, visitTo, partOf, nodeOf, stepOf, sectionOf, isOpen, isLoose, isMarkable, needsSecond, isReady, labelOf,
+    newCopy, visitTo, partOf, nodeOf, stepOf, sectionOf, isOpen, firstOpen, isLoose, isMarkable, needsSecond, isReady, labelOf,
     hasLabel, difference, countedWith, entryOf, latest, valued, markedBy,
   });
 })();

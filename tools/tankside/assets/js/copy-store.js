@@ -2,7 +2,7 @@
 
 var tankside = window.tankside || {};
 
-/** @typedef {{hash: string, edition: any, shown: any}} EditionKept */
+/** @typedef {{hash: string, edition: any, shown: any}} EditionKept `hash` is the one of what is shown: its start names it */
 /** @typedef {{head: CopyHead, edition: any, shown: any, events: CopyEvent[]}} CopyRecord */
 
 /* Where working copies are kept: a database of the browser, one for each book. Nothing in it is ever changed or cleared
@@ -11,6 +11,8 @@ tankside.copyStore = (function () {
   const { Database, NotKept } = tankside.copyDatabase;
   const { headOf, headAfter, headOver, compared } = tankside.copyHead;
   const BOUND = [Infinity];
+  /** So long may it take to keep an event of a file, on the slowest device [ms]. */
+  const SLOWEST = 10;
   /** In the place of a tab: what came by a file is looked at, until somebody takes the work to this device. */
   const FROM_FILE = 'file';
 
@@ -23,7 +25,12 @@ tankside.copyStore = (function () {
       return heads.sort((one, other) => Date.parse(other.started) - Date.parse(one.started));
     }
 
-    /** @param {string} hash @returns {Promise<EditionKept | undefined>} */
+    /** @param {string} copy @returns {Promise<CopyHead | undefined>} */
+    head(copy) {
+      return this.read('copies', (store) => store.get(copy));
+    }
+
+    /** @param {string} hash of what is shown @returns {Promise<EditionKept | undefined>} */
     edition(hash) {
       return this.read('editions', (store) => store.get(hash));
     }
@@ -34,9 +41,9 @@ tankside.copyStore = (function () {
         give(null);
         then(copies.get(copy), (head) => {
           if (head === undefined) return;
-          then(editions.get(head.edition), (kept) => {
+          then(editions.get(head.shown), (kept) => {
             if (kept === undefined) stop('store-unread');
-            else then(events.getAll(all(copy)), (found) => give({ head, ...kept, events: found }));
+            else then(events.getAll(all(copy)), (found) => give({ head, edition: kept.edition, shown: kept.shown, events: found }));
           });
         });
       });
@@ -180,12 +187,11 @@ tankside.copyStore = (function () {
           give(found);
           if (found.added === 0) return;
           events.slice(here.length).forEach((event) => stores.events.add(event));
-          // What a copy that is here shows is not put in question by a file.
-          then(stores.editions.get(kept.hash), (known) => { if (known === undefined) stores.editions.add(kept); });
+          stores.editions.put(kept);
           stores.copies.put({ ...headOver(events, kept.shown), exported: events.length, saved });
           stores.leases.put({ copy, tab: FROM_FILE, beat: 0 });
         });
-      });
+      }, events.length * SLOWEST);
     }
 
     /** @param {string} name @returns {Promise<any>} undefined when there is none */
@@ -197,6 +203,11 @@ tankside.copyStore = (function () {
     /** @param {string} name @param {any} value @returns {Promise<void>} */
     setNote(name, value) {
       return this.write(['notes'], ({ notes }) => { notes.put({ name, value }); });
+    }
+
+    /** @param {string} name @returns {Promise<void>} */
+    dropNote(name) {
+      return this.write(['notes'], ({ notes }) => { notes.delete(name); });
     }
   }
 

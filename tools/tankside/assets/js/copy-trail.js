@@ -4,7 +4,7 @@ var tankside = window.tankside || {};
 
 /* The trail of a working copy: what was done in order, and what comes next (`records/trail.py`). */
 tankside.copyTrail = (function () {
-  const { visitTo, partOf, nodeOf, sectionOf, isOpen, isLoose } = tankside.copyState;
+  const { visitTo, partOf, nodeOf, sectionOf, isOpen, firstOpen, isLoose } = tankside.copyState;
 
   /** @param {Copy} copy @param {Visit} visit @param {any} event @param {StepState} state */
   function complete(copy, visit, event, state) {
@@ -22,7 +22,7 @@ tankside.copyTrail = (function () {
    * @param {Visit} visit
    */
   function cut(copy, visit) {
-    const after = copy.trail.indexOf(visit) + 1;
+    const after = copy.trail.lastIndexOf(visit) + 1;
     const kept = copy.trail.slice(after).filter((each) => each.state !== 'not started');
     for (const each of kept) each.isAside = true;
     copy.trail.splice(after, Infinity, ...kept);
@@ -32,7 +32,7 @@ tankside.copyTrail = (function () {
   function extend(copy) {
     while (!copy.isThrough && !copy.ended) {
       if (copy.trail.length === 0) go(copy, 0, copy.script.parts[0].start);
-      else if (!copy.trail.some(isOpen)) follow(copy, /** @type {Visit} */ (copy.tip));
+      else if (firstOpen(copy) === copy.trail.length) follow(copy, /** @type {Visit} */ (copy.tip));
       else if (!lookAhead(copy)) return;
     }
   }

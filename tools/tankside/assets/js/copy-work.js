@@ -6,10 +6,10 @@ var tankside = window.tankside || {};
 
 /* A working copy at work: what somebody does is refused, or kept and then shown; never shown before it is kept. */
 tankside.copyWork = (function () {
-  const { chained, brokenLinks } = tankside.chain;
+  const { sha256, canonical, chained } = tankside.chain;
   const { script } = tankside.copyScript;
   const { newCopy } = tankside.copyState;
-  const { fold } = tankside.copyFold;
+  const { fold, followed } = tankside.copyFold;
   const { refusal } = tankside.copyRefusal;
   const { momentOf, randomName } = tankside.copyDevice;
   const { FROM_FILE } = tankside.copyStore;
@@ -49,8 +49,7 @@ tankside.copyWork = (function () {
 
     /** @returns {CopyEvent | null} */
     get last() {
-      const { events } = this.copy;
-      return events.length > 0 ? events[events.length - 1] : null;
+      return this.copy.events[this.copy.events.length - 1] || null;
     }
 
     /** @param {() => void} watcher is called after every change */
@@ -63,16 +62,16 @@ tankside.copyWork = (function () {
     }
 
     /**
-     * Begin a working copy.
+     * Begin a working copy. A second touch while the first one is being kept begins no second copy.
      * @param {any} own who, role, lot, product, bottle, inputs, people, confirmed
      * @returns {Promise<Outcome>}
      */
     async start(own) {
-      const event = this.proposed('start', { ...own, copy: randomName(8) });
-      const code = refusal(this.copy, event);
-      if (code) return { code };
+      if (this.isBusy) return { code: 'busy' };
+      const hash = sha256(canonical(this.shown));
+      const event = this.proposed('start', { ...own, copy: randomName(8), shown: hash });
       return this.kept(event, () => this.store.begin(
-        event, { hash: this.hash, edition: this.edition, shown: this.shown }, this.tab));
+        event, { hash, edition: this.edition, shown: this.shown }, this.tab));
     }
 
     /**
@@ -87,8 +86,6 @@ tankside.copyWork = (function () {
       if (this.trouble) return { code: this.trouble };
       if (own.paper !== undefined && !own.at) return { code: 'paper-time-missing' };
       const event = this.proposed(kind, own);
-      const code = refusal(this.copy, event);
-      if (code) return { code };
       return this.kept(event, () => this.store.append(event, this.tab));
     }
 
@@ -121,12 +118,14 @@ tankside.copyWork = (function () {
     }
 
     /**
-     * Write first, paint after.
+     * Write first, paint after; where something is against it, neither.
      * @param {CopyEvent} event
      * @param {() => Promise<any>} write
      * @returns {Promise<Outcome>}
      */
     async kept(event, write) {
+      const against = refusal(this.copy, event);
+      if (against) return { code: against };
       this.isBusy = true;
       this.changed();
       try {
@@ -146,8 +145,10 @@ tankside.copyWork = (function () {
     /** @param {any} error @returns {Promise<Outcome>} */
     async failed(error) {
       const code = error.code || 'store-failed';
-      if (['store-other-tab', 'store-from-file', 'store-moved-on'].includes(code)) this.isHere = false;
-      else this.trouble = code;
+      if (['store-other-tab', 'store-from-file', 'store-moved-on'].includes(code)) {
+        Object.assign(this, { isHere: false, isFromFile: code === 'store-from-file' });
+      } else this.trouble = code;
+      this.changed();
       // Whether it was kept after all, the store knows.
       await this.again().catch(() => undefined);
       return { code, detail: error.detail || String(error) };
@@ -159,9 +160,9 @@ tankside.copyWork = (function () {
       if (code !== 'store-kept') return { code };
       this.trouble = '';
       // A chain that does not hold stays a trouble: reading it again says so.
-      await this.again();
+      const outcome = await this.again().then(() => DONE, (/** @type {any} */ error) => this.failed(error));
       this.changed();
-      return DONE;
+      return outcome;
     }
 
     /**
@@ -184,46 +185,50 @@ tankside.copyWork = (function () {
 
     /** @param {CopyRecord} record */
     taken({ head, edition, shown, events }) {
-      Object.assign(this, { head, edition, shown, hash: head.edition, script: script(edition) });
-      this.broken = brokenLinks(events);
-      this.copy = newCopy(this.script);
-      // What does not hold is shown and not built upon.
-      const sound = this.broken.length > 0 ? events.slice(0, this.broken[0][0]) : events;
-      sound.forEach((event) => fold(this.copy, event));
-      if (this.broken.length > 0) this.trouble = 'chain-broken';
+      // What cannot be followed to its end is not taken at all.
+      const { copy, broken } = followed(edition, events);
+      Object.assign(this, { head, edition, shown, hash: head.edition, script: copy.script, copy, broken });
+      if (broken.length > 0) this.trouble = 'chain-broken';
     }
 
-    /** Take the work into this tab, whichever has it. */
+    /** Take the work into this tab, whichever has it. @returns {Promise<boolean>} false where there is none */
     async takeHere() {
       const { last } = this;
-      if (last === null) return;
+      if (last === null) return false;
       await this.store.take(last.copy, this.tab);
       await this.again();
       Object.assign(this, { isHere: true, isFromFile: false });
       this.changed();
+      return true;
     }
 
-    /** Take the work into this tab unless another one lives that has it, or nobody has taken it to this device yet. */
+    /**
+     * Take the work into this tab unless another one lives that has it, or nobody has taken it to this device yet.
+     * @returns {Promise<boolean>} whether it was taken now, and not by a press meanwhile
+     */
     async claim() {
       const { copy } = /** @type {CopyEvent} */ (this.last);
       const before = await this.store.lease(copy);
       this.isFromFile = before !== undefined && before.tab === FROM_FILE;
       this.changed();
-      if (this.isFromFile) return;
+      if (this.isFromFile) return false;
       if (before !== undefined) {
         await new Promise((resolve) => { window.setTimeout(resolve, SILENCE); });
         const after = await this.store.lease(copy);
-        if (after !== undefined && (after.tab !== before.tab || after.beat !== before.beat)) return;
+        if (after !== undefined && (after.tab !== before.tab || after.beat !== before.beat)) return false;
       }
-      if (!this.isHere) await this.takeHere();
+      return this.isHere ? false : this.takeHere();
     }
 
     /** Let go of the work: the page is left, and whoever opens it next need not wait. */
     letGo() {
-      if (this.isHere && this.last !== null) this.store.letGo(this.last.copy).catch(() => undefined);
+      if (!this.isHere || this.last === null) return;
+      // A page that comes back as it was has to take the work anew, and to read what others did meanwhile.
+      this.isHere = false;
+      this.store.letGo(this.last.copy).catch(() => undefined);
     }
 
-    /** Show that this tab lives, or look whether another one has gone on. */
+    /** Show that this tab lives, or see whether another one has gone on. */
     async beat() {
       const { last } = this;
       if (last === null || this.isBusy) return;
@@ -231,13 +236,11 @@ tankside.copyWork = (function () {
         this.isHere = await this.store.beat(last.copy, this.tab);
         if (!this.isHere) this.changed();
       } else {
-        const heads = await this.store.copies();
-        const head = heads.find((/** @type {CopyHead} */ each) => each.copy === last.copy);
+        const head = await this.store.head(last.copy);
         if (head !== undefined && head.hash !== last.hash) await this.again();
       }
     }
 
-    /** Go on doing so. */
     keepBeating() {
       window.setInterval(() => this.beat().catch(() => undefined), BEAT);
     }

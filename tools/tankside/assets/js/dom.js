@@ -10,9 +10,13 @@ tankside.dom = (function () {
   const SLIP = 400;
   /** What asks for a deliberate press asks for so long a one [ms]. */
   const LONG = 800;
+  /** What a press says that was let go too soon. */
+  const TOO_SHORT = 'too-short';
   let lastPress = -Infinity;
   /** @type {Element | null} */
   let lastPressed = null;
+  /** Whether the finger that held a press until it acted still lies on the glass. */
+  let isHeldOn = false;
 
   /**
    * Return a new element.
@@ -79,6 +83,23 @@ tankside.dom = (function () {
     return isSoon;
   }
 
+  /** What has come up under the finger of a hold is not touched by lifting it. */
+  function lifted(/** @type {Event} */ { timeStamp }) {
+    if (isHeldOn) [isHeldOn, lastPress, lastPressed] = [false, timeStamp, null];
+  }
+
+  /** @param {MouseEvent} event what a finger does that was only lifted */
+  function swallow(event) {
+    if (lastPressed !== null || event.detail === 0 || event.timeStamp - lastPress >= SLIP) return;
+    lastPress = -Infinity;
+    event.preventDefault();
+    event.stopPropagation();
+  }
+
+  document.addEventListener('pointerdown', () => { isHeldOn = false; }, { capture: true });
+  for (const each of ['pointerup', 'pointercancel']) document.addEventListener(each, lifted, { capture: true });
+  document.addEventListener('click', swallow, { capture: true });
+
   /** @param {HTMLElement} made a key that is kept down acts once: the next button has the focus by then */
   function onceAPress(made) {
     made.addEventListener('keydown', (event) => {
@@ -101,11 +122,14 @@ tankside.dom = (function () {
       timer = 0;
       made.classList.remove('holding');
     };
-    const begin = () => {
+    const begin = (/** @type {boolean} */ isTouched) => {
       if (timer !== 0 || made.disabled) return;
       made.classList.add('holding');
       timer = window.setTimeout(() => {
         end();
+        // What was painted anew under the finger is held no more: nobody sees what this one would do.
+        if (!made.isConnected || made.disabled) return;
+        isHeldOn = isTouched;
         action();
       }, LONG);
     };
@@ -113,17 +137,20 @@ tankside.dom = (function () {
       if (which !== 0) return;
       // A finger is kept to what it touched first, so that sliding off would not be noticed.
       if (made.hasPointerCapture(pointerId)) made.releasePointerCapture(pointerId);
-      begin();
+      begin(true);
     });
+    for (const each of ['pointerup', 'keyup']) {
+      made.addEventListener(each, () => timer !== 0 && made.dispatchEvent(new CustomEvent(TOO_SHORT, { bubbles: true })));
+    }
     for (const each of ['pointerup', 'pointerleave', 'pointercancel', 'blur', 'keyup']) made.addEventListener(each, end);
     made.addEventListener('contextmenu', (event) => event.preventDefault());
     made.addEventListener('keydown', (event) => {
       if (event.key !== 'Enter' && event.key !== ' ') return;
       event.preventDefault();
-      if (!event.repeat) begin();
+      if (!event.repeat) begin(false);
     });
     return made;
   }
 
-  return Object.freeze({ el, say, mark, button, holdButton });
+  return Object.freeze({ TOO_SHORT, el, say, mark, button, holdButton });
 })();

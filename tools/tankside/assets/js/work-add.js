@@ -79,10 +79,15 @@ tankside.workAdd = (function () {
         el('dd', { 'data-tolerance': true }, say('work-from-to', { low: shownText(low), high: shownText(high) }))));
   }
 
+  /** @param {any} view @param {Visit} visit the tag of that with which it is measured */
+  function tagOf(view, visit) {
+    const { edition } = partOf(view.copy, visit);
+    return edition.amounts[stepOf(view.copy, visit).amount.replace(/[<>]/g, '')].measure_in;
+  }
+
   /** @param {any} view @param {Visit} visit with what it is measured, and whether that may be used */
   function scale(view, visit) {
-    const { edition } = partOf(view.copy, visit);
-    const tag = edition.amounts[stepOf(view.copy, visit).amount.replace(/[<>]/g, '')].measure_in;
+    const tag = tagOf(view, visit);
     const { name = tag, due = '' } = view.around.instruments[tag] || {};
     if (due !== '' && due < dayOf(view)) {
       const role = roleName(view, partOf(view.copy, visit).approver);
@@ -108,7 +113,9 @@ tankside.workAdd = (function () {
       if (verdict(total, state) !== 'over') return put();
       doubt.hidden = false;
       doubt.replaceChildren(
-        el('p', {}, say('work-pour-doubt', { value: `${number()} ${unitText(symbol)}`, over: shownText(apart(total, state.wanted)) })),
+        el('p', {}, say('work-pour-doubt', {
+          value: `${number()} ${unitText(symbol)}`, over: shownText(apart(total, state.wanted)), tag: tagOf(view, visit),
+        })),
         button(say('work-pour-sure', { value: `${number()} ${unitText(symbol)}` }), put, { 'data-sure': true }));
       doubt.scrollIntoView({ block: 'nearest' });
       return undefined;

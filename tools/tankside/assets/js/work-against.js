@@ -5,17 +5,15 @@ var tankside = window.tankside || {};
 /* What the board has against a start: each reason with the pieces, since when, from which working copy, and what to do. */
 tankside.workAgainst = (function () {
   const { say } = tankside.dom;
-  const { script } = tankside.copyScript;
-  const { newCopy } = tankside.copyState;
-  const { fold } = tankside.copyFold;
-  const { brokenLinks } = tankside.chain;
+  const { followed } = tankside.copyFold;
   const { board } = tankside.board;
   const { contradictions } = tankside.boardStart;
 
   /**
    * Return what is against the start of the working copy that a page is about, and what cannot be told, in words.
    * @param {any} view
-   * @returns {Promise<{reasons: string[], unread: string[]}>}
+   * @returns {Promise<{reasons: string[], unread: string[], sheets: Object<string, string>}>} `sheets` are the serials of
+   *   those that were taken over, with the copies that hold them
    */
   async function against(view) {
     const { store } = view.work;
@@ -23,27 +21,33 @@ tankside.workAgainst = (function () {
     const heads = await store.copies();
     const copies = [];
     const unread = [];
+    /** @type {Object<string, string>} */
+    const sheets = {};
+    const { rest, locks } = view.around;
     for (const { copy, title } of heads) {
-      const found = folded(await store.record(copy));
+      const record = await store.record(copy);
+      const found = folded(record, rest);
       if (found === null) unread.push(say('work-against-unread', { title }));
       else copies.push(found);
+      if (record !== null && record.events[0].paper !== undefined) sheets[record.events[0].paper] = copy;
     }
-    const { rest, locks } = view.around;
-    return { reasons: reasonTexts(view, contradictions(board(rest, copies), view.copy.script, copies, locks), heads), unread };
+    const reasons = reasonTexts(view, contradictions(board(rest, copies), view.copy.script, copies, locks), heads);
+    return { reasons, unread, sheets };
   }
 
   /**
    * Return what the events of a record lead to, as far as their chain holds.
    * @param {CopyRecord | null} record
+   * @param {State} rest the plant while nobody works
    * @returns {Copy | null} null where they lead to nothing that this page understands
    */
-  function folded(record) {
+  function folded(record, rest) {
     if (record === null) return null;
-    const { edition, events } = record;
-    const [first] = brokenLinks(events);
-    const sound = first === undefined ? events : events.slice(0, first[0]);
     try {
-      return sound.reduce((copy, event) => fold(copy, event), newCopy(script(edition)));
+      const { copy } = followed(record.edition, record.events);
+      // One that the board cannot follow must not keep all others from being told.
+      board(rest, [copy]);
+      return copy;
     } catch (error) {
       return null;
     }

@@ -8,7 +8,7 @@
   const { Work } = tankside.copyWork;
   const { View, refused } = tankside.workView;
   const { Page, zone } = tankside.workPage;
-  const { rest } = tankside.workResume;
+  const { enter, rest } = tankside.workResume;
   const { timeText } = tankside.workHistory;
 
   const TICK = 500;
@@ -45,32 +45,31 @@
     const wanted = named();
     const found = copies.find((/** @type {CopyHead} */ { copy }) => copy === wanted);
     if (found !== undefined && found.id !== data.shown.id) {
-      window.location.replace(`${found.id}.html#${wanted}`);
+      window.location.replace(`${encodeURIComponent(found.id)}.html#${wanted}`);
       return;
     }
-    const isRead = wanted !== '' && await work.read(wanted).catch(() => false);
-    if (!isRead) {
-      if (wanted !== '') view.refuse(refused('store-gone'));
+    const code = wanted === '' ? '' : await read(work, wanted);
+    if (code !== '') view.refuse(refused(code));
+    if (wanted === '' || code !== '') {
       offer(view, copies, data);
       return;
     }
     page.soon();
-    if (work.copy.ended !== '' || work.broken.length > 0) return;
-    enter(view, 'work-rest-opened');
+    if (work.copy.ended === '' && work.broken.length === 0) opened(view);
   }
 
-  /** @param {any} view @param {string} key take the work here, and ask where one was */
-  async function enter(view, key) {
-    view.isEntering = true;
+  /** @param {any} work @param {string} copy @returns {Promise<string>} why it is not read: that it is gone is said of no other fault */
+  async function read(work, copy) {
     try {
-      await view.work.claim();
-      await rest(view, key);
+      return await work.read(copy) ? '' : 'store-gone';
     } catch (error) {
-      view.refuse(refused(/** @type {any} */ (error).code || 'store-failed'));
-    } finally {
-      view.isEntering = false;
-      view.work.changed();
+      return /** @type {any} */ (error).code || 'store-unread';
     }
+  }
+
+  /** @param {any} view */
+  function opened(view) {
+    enter(view, 'work-rest-opened', () => view.work.claim());
   }
 
   /** @param {any} view @param {CopyHead[]} copies @param {any} data the copies that are open, then the form to start one */
@@ -92,6 +91,8 @@
     window.history.replaceState(null, '', `#${copy}`);
     zone('start').replaceChildren();
     window.scrollTo({ top: 0 });
+    // The form had the focus: whoever works with a keyboard is led on to the first step.
+    tankside.workLines.forget();
     recall(view);
     view.work.changed();
   }
@@ -125,7 +126,7 @@
     });
     window.addEventListener('pageshow', ({ persisted }) => {
       isLeaving = false;
-      if (persisted && view.copy.events.length > 0) enter(view, 'work-rest-opened');
+      if (persisted && view.copy.events.length > 0) opened(view);
     });
     window.addEventListener('hashchange', () => window.location.reload());
   }

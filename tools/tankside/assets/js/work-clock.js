@@ -59,10 +59,14 @@ tankside.workClock = (function () {
     return copy.trail.find((visit) => visit.kind === 'wait' && isOpen(visit) && visit.begun !== null) || null;
   }
 
-  /** @param {Copy} copy @param {string} at whether the clock shows less than it did at the last event */
+  /** @param {Copy} copy @returns {string} the latest time that an event has: the last one need not, once a clock went back */
+  function latestTime({ events }) {
+    return events.reduce((latest, { at }) => (Date.parse(at) > Date.parse(latest) ? at : latest), events[0].at);
+  }
+
+  /** @param {Copy} copy @param {string} at whether the clock shows less than it did at some event */
   function hasGoneBack(copy, at) {
-    const { events } = copy;
-    return events.length > 0 && Date.parse(at) < Date.parse(events[events.length - 1].at) - SLACK;
+    return copy.events.length > 0 && Date.parse(at) < Date.parse(latestTime(copy)) - SLACK;
   }
 
   /**
@@ -80,5 +84,5 @@ tankside.workClock = (function () {
     return here - Math.max(touched, Date.parse(events[events.length - 1].at), due) > GAP;
   }
 
-  return Object.freeze({ GAP, remaining, dueText, figures, running, hasGoneBack, isGap });
+  return Object.freeze({ remaining, dueText, figures, running, latestTime, hasGoneBack, isGap });
 })();

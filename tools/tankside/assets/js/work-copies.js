@@ -60,8 +60,8 @@ tankside.workCopies = (function () {
   }
 
   /** @param {CopyHead} head @param {Around} around */
-  function lastStep({ edition, procedure, step }, { shown }) {
-    const part = shown.has(edition) && step !== '' ? partWith(shown.get(edition), procedure, step) : undefined;
+  function lastStep({ shown: hash, procedure, step }, { shown }) {
+    const part = shown.has(hash) && step !== '' ? partWith(shown.get(hash), procedure, step) : undefined;
     const found = part === undefined ? undefined : stepOf(part, step);
     if (found === undefined) return null;
     return el('p', {}, say('work-list-last-step', { number: found.number, words: plain(found.words) }));

@@ -65,13 +65,14 @@ tankside.workCorrect = (function () {
   /** @param {any} view @param {Correctable} one */
   function open(view, { event, says, asks }) {
     const kept = drafts(view);
-    const name = `correct-${event.seq}`;
+    // The form of a step that has stopped keeps its own drafts, by the place of the step.
+    const name = `entry-${event.seq}`;
     const fields = asks.map((ask) => (ask.kind === /** @type {any} */ ('text') ? textField(kept, name, ask.name) : keypad(view, {
       name: `${name}-${ask.name}`, kind: ask.kind, label: say(LABELS[ask.name]), unit: ask.unit,
     })));
     view.open({
       name: 'reason',
-      kind: name,
+      kind: `correct-${event.seq}`,
       title: say('work-correct'),
       about: [say('work-correct-first', { says }), say('work-correct-stays')],
       body: el('div.work-form', {}, fields),
@@ -124,5 +125,5 @@ tankside.workCorrect = (function () {
     }), { class: 'press', 'data-unmark': seq })];
   }
 
-  return Object.freeze({ correctable, presses, takingBack });
+  return Object.freeze({ presses, takingBack });
 })();

@@ -44,7 +44,10 @@ tankside.workCrew = (function () {
       after();
     };
     const add = (/** @type {Person} */ person) => {
-      if (!named(view).some(({ who }) => who === person.who)) set([...named(view), person]);
+      if (named(view).some(({ who }) => who === person.who)) return;
+      set([...named(view), person]);
+      // Who was entered stands above the keys, and is seen.
+      if (here.lastElementChild !== null) here.lastElementChild.scrollIntoView({ block: 'nearest' });
     };
     const paint = () => {
       here.replaceChildren(...named(view).map((person) => row(view, person, set)));
@@ -101,7 +104,7 @@ tankside.workCrew = (function () {
       };
       const roles = /** @type {Array<[string, string]>} */ (Object.entries(view.around.roles).filter(([id]) => id !== ANYONE));
       place.replaceChildren(
-        el('legend', {}, say('work-crew-new')),
+        el('legend', {}, say(named(view).length === 0 ? 'work-crew-first' : 'work-crew-new')),
         keypad(view, { name: 'start-new-who', kind: 'initials', label: say('work-crew-initials'), after: paint, done: () => enter.click() }),
         el('p.work-label', {}, say('work-crew-role')),
         tiles(view, { name: 'start-new-role', label: say('work-crew-role'), options: roles, after: paint }),

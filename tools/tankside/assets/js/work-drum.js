@@ -134,5 +134,5 @@ tankside.workDrum = (function () {
     await view.work.store.setNote('lots', { ...known, [says]: lots }).catch(() => undefined);
   }
 
-  return Object.freeze({ labelPart, lookalikes, nameOf });
+  return Object.freeze({ labelPart, nameOf });
 })();

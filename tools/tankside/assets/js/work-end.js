@@ -8,6 +8,8 @@ var tankside = window.tankside || {};
    Afterwards the page is a record that can be read and printed. */
 tankside.workEnd = (function () {
   const { el, say, mark, button, holdButton } = tankside.dom;
+  const { compare } = tankside.rational;
+  const { entered } = tankside.copyWorth;
   const { historyOf, timeText } = tankside.workHistory;
   const { said, sentence, numberOf } = tankside.workSaid;
 
@@ -40,8 +42,10 @@ tankside.workEnd = (function () {
   }
 
   /** @param {any} event a pour that leaves room for the next one is nothing out of the way */
-  function isSmall({ kind, total, low }) {
-    return kind === 'pour' && Number(total) < Number(low);
+  function isSmall({ kind, total, low, unit }) {
+    if (kind !== 'pour') return false;
+    const [sum, least] = [total, low].map((value) => entered({ value, unit }));
+    return sum !== null && least !== null && compare(sum.value, least.value) < 0;
   }
 
   /** @param {any} view @param {CopyEvent} event */
@@ -145,5 +149,5 @@ tankside.workEnd = (function () {
     return number === '' ? words : say('work-said-at', { number, words });
   }
 
-  return Object.freeze({ gathered, body, record });
+  return Object.freeze({ body, record });
 })();

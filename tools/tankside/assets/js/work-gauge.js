@@ -58,5 +58,5 @@ tankside.workGauge = (function () {
     return el('div.work-gauge', {}, bar, el('p', {}, words));
   }
 
-  return Object.freeze({ gauge, reach });
+  return Object.freeze({ gauge });
 })();

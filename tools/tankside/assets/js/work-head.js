@@ -46,7 +46,10 @@ tankside.workHead = (function () {
     const key = JSON.stringify(from);
     if (painted.get(place) === key) return;
     painted.set(place, key);
+    const { tile = '' } = place.contains(document.activeElement) ? /** @type {HTMLElement} */ (document.activeElement).dataset : {};
     place.replaceChildren(...make());
+    // Whoever chose a person with a keyboard stays there.
+    if (tile !== '') /** @type {any} */ (place.querySelector(`[data-tile="${CSS.escape(tile)}"]`))?.focus({ preventScroll: true });
   }
 
   /** @param {any} view @param {string} lot */

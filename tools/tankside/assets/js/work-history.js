@@ -5,10 +5,9 @@ var tankside = window.tankside || {};
 /** @typedef {{byPlace: CopyEvent[][], visitOf: Map<number, Visit>}} History */
 
 /* Which events belong to which visit, and when something was done. An event names its visit by the place that it had at
-   that time, and a way that was given up moves what stands behind it: so the events are followed once more. */
+   that time; a way that was given up moves what stands behind it, so the visit was noted while events were folded. */
 tankside.workHistory = (function () {
-  const { newCopy, latest } = tankside.copyState;
-  const { fold } = tankside.copyFold;
+  const { latest } = tankside.copyState;
   const { quantityOrNull } = tankside.copyWorth;
 
   /** @type {WeakMap<Copy, {length: number, history: History}>} */
@@ -22,29 +21,17 @@ tankside.workHistory = (function () {
   function historyOf(copy) {
     const before = known.get(copy);
     if (before !== undefined && before.length === copy.events.length) return before.history;
-    const history = followed(copy);
+    const history = gathered(copy);
     known.set(copy, { length: copy.events.length, history });
     return history;
   }
 
   /** @param {Copy} copy @returns {History} */
-  function followed(copy) {
-    const twin = newCopy(copy.script);
+  function gathered({ events, trail, visitOf }) {
     /** @type {Map<Visit, CopyEvent[]>} */
-    const events = new Map();
-    const numbers = new Map();
-    for (const event of copy.events) {
-      const own = event.corrects === undefined ? twin.trail[event.visit] : numbers.get(event.corrects);
-      if (own !== undefined) {
-        if (!events.has(own)) events.set(own, []);
-        events.get(own)?.push(event);
-        numbers.set(event.seq, own);
-      }
-      fold(twin, event);
-    }
-    const ours = new Map(twin.trail.map((visit, place) => [visit, copy.trail[place]]));
-    const visitOf = new Map([...numbers].map(([seq, visit]) => [seq, ours.get(visit) || visit]));
-    return { byPlace: twin.trail.map((visit) => events.get(visit) || []), visitOf };
+    const found = new Map(trail.map((visit) => [visit, []]));
+    for (const [seq, visit] of visitOf) found.get(visit)?.push(events[seq]);
+    return { byPlace: [...found.values()], visitOf };
   }
 
   /**
@@ -87,9 +74,7 @@ tankside.workHistory = (function () {
     const seq = visit.values[visit.values.length - 1];
     const event = seq === undefined ? undefined : latest(copy, seq);
     if (event === undefined || event.value === undefined) return '';
-    const isWhole = visit.kind === 'add' && event.total !== undefined && event.corrects === undefined;
-    const text = isWhole ? event.total : event.value;
-    return quantityOrNull(`${text} ${event.unit}`) === null ? '' : valueText(text, event.unit);
+    return quantityOrNull(`${event.value} ${event.unit}`) === null ? '' : valueText(event.value, event.unit);
   }
 
   return Object.freeze({ historyOf, lastMark, clockText, timeText, valueText, valueAt });

@@ -73,5 +73,5 @@ tankside.workKept = (function () {
     else view.refuse(refused(code));
   }
 
-  return Object.freeze({ ask, wake, line, sentences });
+  return Object.freeze({ ask, wake, line });
 })();

@@ -22,7 +22,7 @@ tankside.workLines = (function () {
   const painted = new Map();
   let nowKey = '';
   /** how far the page was scrolled when the step to be done was shown [px] */
-  let shownAt = -1;
+  let shownAt = -Infinity;
 
   /** @returns {HTMLElement} */
   function container() {
@@ -78,7 +78,8 @@ tankside.workLines = (function () {
       const line = lines.find(({ form, entry: one, part }) => (
         form === 'step' && one.name === event.step && shown.parts[part].procedure === event.procedure));
       if (line === undefined) continue;
-      found.set(line.key, [...(found.get(line.key) || []), event]);
+      if (!found.has(line.key)) found.set(line.key, []);
+      found.get(line.key)?.push(event);
     }
     return found;
   }
@@ -149,6 +150,18 @@ tankside.workLines = (function () {
     return first.getBoundingClientRect().top;
   }
 
+  /**
+   * Return how far to scroll so that a form is in view down to its press: what its step says stands at its head, too [px].
+   * @param {Element} row
+   * @param {[number, number]} free
+   */
+  function formMove(row, [top, bottom]) {
+    const now = row.querySelector('.work-form .work-part-now');
+    if (now === null) return -Infinity;
+    const part = now.getBoundingClientRect();
+    return Math.min(part.top - top - GAP, part.bottom - bottom + GAP);
+  }
+
   /** Bring the step to be done into view, with as much of its cautions as there is room for. */
   function show() {
     const row = nowRow();
@@ -156,9 +169,10 @@ tankside.workLines = (function () {
     const [top, bottom] = free();
     const own = row.getBoundingClientRect();
     // Its cautions come first; of the step so much is in view that it can be read and pressed.
-    const wanted = topWithCautions(row) - top - GAP;
+    const first = topWithCautions(row);
+    const wanted = first - top - GAP;
     const least = own.top + Math.min(own.height, LEAST) - bottom + GAP;
-    const move = Math.max(wanted, least);
+    const move = Math.max(wanted, least, first < own.top ? least : formMove(row, [top, bottom]));
     const isCalm = window.matchMedia('(prefers-reduced-motion: reduce)').matches;
     window.scrollBy({ top: move, behavior: isCalm ? 'auto' : 'smooth' });
     const furthest = document.documentElement.scrollHeight - window.innerHeight;
@@ -185,7 +199,8 @@ tankside.workLines = (function () {
     nowKey = key;
     const row = nowRow();
     if (row === null) return;
-    if (isOther && (isFirst || before.isInView)) show();
+    // Also when what was there has become shorter: a form that is filled in leaves the page where it was scrolled to.
+    if (before.isInView && (isOther || !isInView()) || isOther && isFirst) show();
     const isLost = document.activeElement === document.body;
     // A form leads the keyboard on by itself while its step stays the same.
     if (!isOther && !(isLost && before.hasFocus && row.querySelector('[data-form]') === null)) return;

@@ -67,7 +67,7 @@ var tankside = window.tankside || {};
     async showCopies(heads) {
       const open = byLast(heads.filter(({ ended }) => ended === ''));
       const ended = byLast(heads.filter((head) => head.ended !== ''));
-      for (const { edition } of open) await this.shownOf(edition);
+      for (const { shown } of open) await this.shownOf(shown);
       const leases = await this.store.leases();
       const fromFile = new Set(leases.filter((/** @type {any} */ { tab }) => tab === FROM_FILE).map((/** @type {any} */ { copy }) => copy));
       const around = {
@@ -129,7 +129,7 @@ var tankside = window.tankside || {};
       this.said.textContent = says;
     }
 
-    /** @param {string} hash @returns {Promise<any>} what is shown of an edition that is kept here */
+    /** @param {string} hash @returns {Promise<any>} what is shown of a copy that is kept here */
     async shownOf(hash) {
       if (!this.shown.has(hash)) this.shown.set(hash, (await this.store.edition(hash)).shown);
       return this.shown.get(hash);

@@ -42,7 +42,9 @@ tankside.workNow = (function () {
     if (own.length > 0) return own;
     if (visit.kind === 'hold') return release(view, visit);
     if (visit.kind === 'wait') return waiting(view, visit);
-    return nodeOf(view.copy, visit).exits.length > 1 ? answers(view, line, visit) : plain(view, line, visit);
+    const { exits } = nodeOf(view.copy, visit);
+    // The last pass that is allowed may have one answer only, and still asks for it.
+    return exits.length > 1 || exits[0].answer !== '' ? answers(view, line, visit) : plain(view, line, visit);
   }
 
   /** @param {any} view @param {Visit} visit the form of a step into which something is entered */
@@ -161,5 +163,5 @@ tankside.workNow = (function () {
     return [timer(view, visit), big(say('work-press-waited'), waited, { 'data-waited': true })];
   }
 
-  return Object.freeze({ presses, destination });
+  return Object.freeze({ presses });
 })();

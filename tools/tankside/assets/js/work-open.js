@@ -10,8 +10,7 @@ var tankside = window.tankside || {};
   async function tell(place) {
     const store = await tankside.copyStore.open(place.dataset.workOpen);
     /** @type {CopyHead[]} */
-    const heads = await store.copies();
-    store.close();
+    const heads = await store.copies().finally(() => store.close());
     const open = heads.filter(({ ended }) => ended === '').length;
     const unsaved = heads.filter(({ seq, exported }) => exported <= seq).length;
     place.textContent = open + unsaved === 0 ? '' : say('work-open', { open, unsaved });

@@ -4,7 +4,7 @@ var tankside = window.tankside || {};
 
 /* The page of a working copy: everything is painted anew from the events that are kept, after each of them. */
 tankside.workPage = (function () {
-  const { el, say } = tankside.dom;
+  const { TOO_SHORT, el, say } = tankside.dom;
   const { linesOf, standings } = tankside.workSteps;
   const { historyOf } = tankside.workHistory;
   const { refused } = tankside.workView;
@@ -89,10 +89,10 @@ tankside.workPage = (function () {
       const { view } = this;
       const isAtWork = view.copy.events.length > 0 && view.panel === null;
       const key = [isAtWork, view.hindrance, view.copy.events.length, view.reading, view.worker, view.said];
-      const wasEmpty = zone('rest').childElementCount === 0;
+      const before = headingOf('rest');
       this.put('rest', key, () => (isAtWork ? tankside.workResume.body(view) : []));
       const heading = zone('rest').querySelector('h2');
-      if (wasEmpty && heading !== null) arrive(heading);
+      if (heading !== null && headingOf('rest') !== before) arrive(heading);
     }
 
     /** What stands in place of the steps for a while. */
@@ -116,7 +116,11 @@ tankside.workPage = (function () {
       const key = JSON.stringify(from);
       if (this.zones.get(name) === key) return;
       this.zones.set(name, key);
+      const hadFocus = zone(name).contains(document.activeElement);
       zone(name).replaceChildren(...make());
+      // What had the focus is gone: whoever works with a keyboard goes on from the heading of the same place.
+      const heading = /** @type {HTMLElement | null} */ (zone(name).querySelector('h2[tabindex]'));
+      if (hadFocus && heading !== null) heading.focus({ preventScroll: true });
     }
 
     /** Offer the way back to the step to be done while it is out of view; nothing that has the focus is behind the head. */
@@ -134,6 +138,7 @@ tankside.workPage = (function () {
       new ResizeObserver(fit).observe(zone('top'));
       window.addEventListener('resize', fit);
       zone('steps').addEventListener('load', () => tankside.workLines.settle(), { capture: true });
+      document.addEventListener(TOO_SHORT, () => this.view.refuse(say('work-hold-longer')));
       zone('steps').addEventListener('click', (event) => this.pressed(/** @type {any} */ (event.target)));
     }
 
@@ -152,6 +157,12 @@ tankside.workPage = (function () {
   /** @param {string} name @returns {HTMLElement} */
   function zone(name) {
     return /** @type {HTMLElement} */ (document.querySelector(`[data-${name}]`));
+  }
+
+  /** @param {string} name @returns {string} what a zone is about now, empty when it is about nothing */
+  function headingOf(name) {
+    const found = zone(name).querySelector('h2');
+    return found === null ? '' : String(found.textContent);
   }
 
   /** In large text or a small window, what is in view at all times must not take what is to be read. */

@@ -8,7 +8,7 @@ var tankside = window.tankside || {};
    chosen, words that stop the work, presses and holds by somebody else. */
 tankside.workPieces = (function () {
   const { el, say, button, holdButton } = tankside.dom;
-    const { drafts } = tankside.workTyping;
+  const { drafts } = tankside.workTyping;
 
   let isByKeyboard = false;
   document.addEventListener('keydown', () => { isByKeyboard = true; }, true);
@@ -32,7 +32,8 @@ tankside.workPieces = (function () {
   /** @param {any} view @param {Visit} visit whether something was entered here since the form was made the last time */
   function hasGoneOn(view, visit) {
     const place = view.copy.trail.indexOf(visit);
-    const count = view.copy.events.filter((/** @type {CopyEvent} */ event) => event.visit === place || event.kind === 'checked').length;
+    const count = view.copy.events.filter((/** @type {CopyEvent} */ { visit: at, kind }) => (
+      at === place || kind === 'checked' || kind === 'correct')).length;
     const before = drafts(view).get('form-made', null);
     drafts(view).set('form-made', { place, count });
     return before !== null && before.place === place && before.count < count;
@@ -156,8 +157,13 @@ tankside.workPieces = (function () {
    * @returns {HTMLDetailsElement}
    */
   function fold(view, name, title, body) {
-    const made = el('details.work-fold', { 'data-fold': name }, el('summary', {}, title), body);
+    const summary = el('summary', {}, title);
+    const made = el('details.work-fold', { 'data-fold': name }, summary, body);
     made.open = drafts(view).get(name, false);
+    // What comes out of it would lie behind the foot of the page. It is open only after the press.
+    summary.addEventListener('click', () => window.requestAnimationFrame(() => {
+      if (made.open) summary.scrollIntoView({ block: 'start' });
+    }));
     made.addEventListener('toggle', () => drafts(view).set(name, made.open));
     return made;
   }

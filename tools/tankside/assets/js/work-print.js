@@ -5,10 +5,7 @@ var tankside = window.tankside || {};
 /* The page that shows the whole record of one working copy, to be read and printed; its address ends in the copy. */
 (function () {
   const { el, say, button } = tankside.dom;
-  const { brokenLinks } = tankside.chain;
-  const { script } = tankside.copyScript;
-  const { newCopy } = tankside.copyState;
-  const { fold } = tankside.copyFold;
+  const { followed } = tankside.copyFold;
   const { NotKept } = tankside.copyDatabase;
   const { save, handRecord } = tankside.copyFile;
   const { unlike, steps, others, notReached } = tankside.workRecordEntries;
@@ -38,11 +35,8 @@ var tankside = window.tankside || {};
   /** @param {any} store @param {CopyRecord} record @returns {HTMLElement[]} */
   function page(store, record) {
     const { head, edition, shown, events } = record;
-    const broken = brokenLinks(events);
     // What does not hold is shown as it is, and not followed.
-    const sound = broken.length > 0 ? events.slice(0, broken[0][0]) : events;
-    const copy = newCopy(script(edition));
-    sound.forEach((event) => fold(copy, event));
+    const { copy, broken } = followed(edition, events);
     const view = new tankside.workView.View({ shown, copy, edition }, { around, emergencies: [], draft: false });
     return [controls(store, record), paper(view, head, { edition, events, broken })];
   }

@@ -9,18 +9,10 @@ tankside.workRecordEntries = (function () {
   const { sectionOf, labelOf } = tankside.copyState;
   const { stepOf, partWith, plain, moment } = tankside.workShown;
   const { historyOf } = tankside.workHistory;
-  const { said } = tankside.workSaid;
+  const { STATES, said } = tankside.workSaid;
 
   /** What is done otherwise than written, whatever it is about. */
   const UNLIKE = ['take', 'alone', 'skip', 'deviate', 'allow', 'decide', 'correct', 'unmark', 'stop', 'abandon', 'redline'];
-  /** State -> its drawing and its word. @type {Object<string, [string, string]>} */
-  const STATES = {
-    'not started': ['not-started', 'work-state-not-started'],
-    started: ['started', 'work-state-started'],
-    complete: ['complete', 'work-state-complete'],
-    'not applicable': ['not-applicable', 'work-state-not-applicable'],
-    deviated: ['deviated', 'work-state-deviated'],
-  };
 
   /** @param {any} view @param {CopyEvent} event @param {Visit} [visit] whether it is to be looked at first */
   function isUnlike({ copy }, event, visit) {

@@ -103,5 +103,5 @@ tankside.workRecordFacts = (function () {
     ];
   }
 
-  return Object.freeze({ facts, devices });
+  return Object.freeze({ facts });
 })();

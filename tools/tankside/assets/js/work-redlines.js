@@ -25,7 +25,7 @@ tankside.workRedlines = (function () {
     /** @type {Map<string, Array<{said: string, text: string, at: string}>>} */
     const found = new Map();
     for (const head of heads.filter(({ redlines }) => redlines > 0)) {
-      const shown = await shownOf(head.edition);
+      const shown = await shownOf(head.shown);
       const events = await store.events(head.copy);
       for (const event of events.filter((/** @type {CopyEvent} */ { kind }) => kind === 'redline')) {
         const { title, line } = told(shown, { ...event, text: explained(events, event) });

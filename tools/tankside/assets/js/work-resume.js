@@ -15,9 +15,10 @@ tankside.workResume = (function () {
   const { lastMark, timeText, valueAt } = tankside.workHistory;
   const { sentence, numberOf } = tankside.workSaid;
   const { taking } = tankside.workPeople;
+  const { adding, shownText } = tankside.workFigures;
   const { refused } = tankside.workView;
   const { now } = tankside.copyDevice;
-  const { hasGoneBack } = tankside.workClock;
+  const { dueText, hasGoneBack, latestTime, remaining } = tankside.workClock;
 
   /** The mark of which somebody has said that its step is not done, and that cannot be taken back. */
   let doubted = -1;
@@ -66,13 +67,27 @@ tankside.workResume = (function () {
 
   /** @param {any} view a press that takes the work here, whichever tab has it */
   function takingHere(view) {
-    return button(say('work-here'), async () => {
-      view.isEntering = true;
-      await view.work.takeHere();
-      await rest(view, 'work-rest-moved');
+    return button(say('work-here'), () => enter(view, 'work-rest-moved', () => view.work.takeHere()), {
+      class: 'press', 'data-take-here': true,
+    });
+  }
+
+  /**
+   * Take the work into this tab, and ask where one was. When the store does not answer as it should, that is said.
+   * @param {any} view
+   * @param {string} key of the words that say why the work rests
+   * @param {() => Promise<boolean>} take whether the work was taken
+   */
+  async function enter(view, key, take) {
+    view.isEntering = true;
+    try {
+      if (await take()) await rest(view, key);
+    } catch (error) {
+      view.refuse(refused(/** @type {any} */ (error).code || 'store-failed'));
+    } finally {
       view.isEntering = false;
       view.work.changed();
-    }, { class: 'press', 'data-take-here': true });
+    }
   }
 
   /** @param {any} view it is not known yet whether another tab has the work */
@@ -90,7 +105,7 @@ tankside.workResume = (function () {
     return [
       el('h2', { tabindex: -1 }, say('work-from-file')),
       el('p', {}, refused('store-from-file')),
-      holdButton(say('work-hold-to', { what: say('work-take') }), () => view.work.takeHere(), {
+      holdButton(say('work-hold-to', { what: say('work-take') }), () => enter(view, 'work-rest-file', () => view.work.takeHere()), {
         class: 'held press', 'data-take-here': true,
       }),
     ];
@@ -144,15 +159,14 @@ tankside.workResume = (function () {
 
   /** @param {Copy} copy what is to be said when the clock shows less than it did */
   function clockSays(copy) {
-    const { at } = copy.events[copy.events.length - 1];
     if (!hasGoneBack(copy, now().at)) return [];
-    const words = say('work-clock-back', { last: timeText(at, now().at), here: timeText(now().at) });
+    const words = say('work-clock-back', { last: timeText(latestTime(copy), now().at), here: timeText(now().at) });
     return [el('p.stopped-word', { 'data-clock-back': true }, words)];
   }
 
   /** @param {any} view @param {{event: CopyEvent, visit: Visit}} last the last mark, with its time, who, and the value */
   function lastFact(view, { event, visit }) {
-    const value = valueAt(view.copy, visit);
+    const value = worth(view.copy, visit);
     const signed = `${event.who}, ${timeText(event.at, now().at)}${value === '' ? '' : `, ${value}`}`;
     return fact('work-resume-last', 'last', [el('b', {}, stepName(view, visit)), ' ', signed]);
   }
@@ -164,9 +178,22 @@ tankside.workResume = (function () {
 
   /** @param {any} view @param {Visit} next */
   function nextSays(view, next) {
-    const value = valueAt(view.copy, next);
-    const begun = next.state === 'started' ? say('work-resume-begun', { value: value === '' ? say('work-none') : value }) : '';
+    const begun = next.state === 'started' ? begunSays(view, next) : '';
     return [el('b', {}, stepName(view, next)), ' ', begun];
+  }
+
+  /** @param {Copy} copy @param {Visit} visit what was read, or what is in by now; empty when nothing is */
+  function worth(copy, visit) {
+    const isIn = visit.kind === 'add' && visit.values.length > 0;
+    return isIn ? shownText(adding(copy, visit).total) : valueAt(copy, visit);
+  }
+
+  /** @param {any} view @param {Visit} next how far a step is that was begun */
+  function begunSays({ copy }, next) {
+    const isUp = next.kind === 'wait' && Number(remaining(copy, next, now())) <= 0;
+    if (next.kind === 'wait') return say(isUp ? 'work-resume-waited' : 'work-resume-waiting', { due: dueText(copy, next) });
+    const value = worth(copy, next);
+    return value === '' ? say('work-resume-started') : say('work-resume-begun', { value });
   }
 
   /** @param {any} view @param {Visit} visit */
@@ -216,5 +243,5 @@ tankside.workResume = (function () {
     ];
   }
 
-  return Object.freeze({ whereOneWas, rest, body });
+  return Object.freeze({ enter, rest, body });
 })();

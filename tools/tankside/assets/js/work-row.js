@@ -11,17 +11,10 @@ var tankside = window.tankside || {};
    below it what was done, by whom and when; what was corrected stays to be read, struck through. */
 tankside.workRow = (function () {
   const { el, say, mark, button } = tankside.dom;
-  const { said, signed } = tankside.workSaid;
+  const { STATES, said, signed } = tankside.workSaid;
   const { latest } = tankside.copyState;
+  const { dayOf } = tankside.workPieces;
 
-  /** @type {Object<string, [string, string]>} state -> its drawing and its word */
-  const STATES = {
-    'not started': ['not-started', 'work-state-not-started'],
-    started: ['started', 'work-state-started'],
-    complete: ['complete', 'work-state-complete'],
-    'not applicable': ['not-applicable', 'work-state-not-applicable'],
-    deviated: ['deviated', 'work-state-deviated'],
-  };
   /** @type {Object<string, string>} */
   const SIGNALS = {
     danger: 'signal-danger', warning: 'signal-warning', caution: 'signal-caution', notice: 'signal-notice',
@@ -186,13 +179,14 @@ tankside.workRow = (function () {
     const { copy } = view;
     const places = [...standing.earlier, ...(standing.current === null ? [] : [standing.current])];
     const told = places.map((place) => (events[place] || []).map(({ seq }) => [seq, latest(copy, seq).seq]));
+    // At midnight an instrument has to be looked at again.
     const own = standing.isMarkable
-      ? [[...copy.people], view.worker, [...copy.checked], tankside.workPaper.turned(view)] : [];
+      ? [[...copy.people], view.worker, [...copy.checked], dayOf(view), tankside.workPaper.turned(view)] : [];
     const rest = [own, view.reading, copy.ended];
     const visit = standing.current === null ? null : copy.trail[standing.current];
     const open = visit === null ? '' : `${visit.exit} ${visit.isInside} ${visit.isLabelled} ${visit.doer}`;
     return JSON.stringify([line.key, standing, told, open, rest]);
   }
 
-  return Object.freeze({ lineElement, signature, caution, titleOf, entry, STATES });
+  return Object.freeze({ lineElement, signature, caution, titleOf, entry });
 })();

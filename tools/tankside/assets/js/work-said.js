@@ -22,6 +22,14 @@ tankside.workSaid = (function () {
   const REDLINES = {
     wrong: 'work-redline-wrong', 'could-not': 'work-redline-could-not', 'near-miss': 'work-redline-near-miss',
   };
+  /** State of a step -> its drawing and its word. @type {Object<StepState, [string, string]>} */
+  const STATES = {
+    'not started': ['not-started', 'work-state-not-started'],
+    started: ['started', 'work-state-started'],
+    complete: ['complete', 'work-state-complete'],
+    'not applicable': ['not-applicable', 'work-state-not-applicable'],
+    deviated: ['deviated', 'work-state-deviated'],
+  };
   /** Events about which there is nothing to add but their reason or text. @type {Object<string, string>} */
   const PLAIN = {
     begin: 'work-said-started',
@@ -63,7 +71,7 @@ tankside.workSaid = (function () {
     correct: (view, event) => say('work-said-correct', { value: corrected(event), second: event.second || say('work-none') }),
     receive: ({ around }, { role }) => say('work-said-receive', { role: around.roles[role] || role }),
     join: ({ around }, { role }) => say('work-said-join', { role: around.roles[role] || role }),
-    redline: (view, { about }) => say('work-said-redline', { about: say(REDLINES[about] || REDLINES.wrong) }),
+    redline: (view, { about }) => say('work-said-redline', { about: say(REDLINES[about]) }),
   };
 
   /** @param {any} view @param {any} event @param {Visit | undefined} visit */
@@ -142,5 +150,5 @@ tankside.workSaid = (function () {
     return `${words.charAt(0).toUpperCase()}${words.slice(1)}${end} ${signed(view.copy, event)}`;
   }
 
-  return Object.freeze({ said, signed, sentence, kept, numberOf, corrected, limitsText, REDLINES });
+  return Object.freeze({ STATES, REDLINES, said, signed, sentence, kept, numberOf });
 })();

@@ -17,8 +17,9 @@ tankside.workStart = (function () {
   const { against } = tankside.workAgainst;
   const { startFields, startFrom } = tankside.workPaper;
 
-  const SHEETS = 'sheets';
   const KEPT = 'store-kept';
+  /** What is missing above the people. */
+  const BATCH = ['lot-missing', 'bottle-missing'];
 
   /**
    * Return the form that begins a working copy.
@@ -37,10 +38,11 @@ tankside.workStart = (function () {
     const end = el('div.work-start-end', {});
     const paint = () => end.replaceChildren(...ending(view, known, begun, look));
     const look = async () => {
-      known.store = await storeState(view);
-      if (known.store === KEPT) {
-        Object.assign(known, await against(view));
-        known.sheets = await view.work.store.note(SHEETS) || {};
+      try {
+        known.store = await storeState(view);
+        if (known.store === KEPT) Object.assign(known, await against(view));
+      } catch (error) {
+        known.store = /** @type {any} */ (error).code || 'store-unread';
       }
       paint();
     };
@@ -52,7 +54,8 @@ tankside.workStart = (function () {
 
   /** @param {any} view @returns {Promise<string>} 'store-kept', or why nothing can be kept */
   async function storeState(view) {
-    return view.work.store ? selfTest(view.work.store) : 'store-none';
+    const { store, trouble } = view.work;
+    return store ? selfTest(store) : trouble || 'store-none';
   }
 
   /** @param {any} view @param {() => void} paint @returns {HTMLElement[]} */
@@ -113,11 +116,29 @@ tankside.workStart = (function () {
   function missing(view, known) {
     const own = proposal(view);
     const found = view.copy.script.inputs.map((/** @type {any} */ input) => fault(view, input)).filter(Boolean);
-    const code = refusal(view.copy, { ...own, kind: 'start' });
-    if (code !== '' && !code.startsWith('input-')) found.unshift(refused(code));
+    const codes = refusals(view, own);
+    const batch = codes.filter((code) => BATCH.includes(code));
+    const rest = codes.filter((code) => !BATCH.includes(code));
     const unseen = toBeSeen(view).length - own.confirmed.length;
-    if (unseen > 0) found.push(say('work-start-unseen', { count: unseen }));
-    return isFromPaper(view) ? [...startFrom(view, known.sheets).missing, ...found] : found;
+    return [
+      ...(isFromPaper(view) ? startFrom(view, known.sheets).missing : []),
+      ...batch.map((code) => refused(code)), ...found, ...rest.map((code) => refused(code)),
+      ...(unseen > 0 ? [say('work-start-unseen', { count: unseen })] : []),
+    ];
+  }
+
+  /** @param {any} view @param {any} own @returns {string[]} all that is against a start, not only what is against it first */
+  function refusals(view, own) {
+    const { sizes } = view.copy.script;
+    const crew = [{ who: 'A', role: '' }, { who: 'B', role: '' }];
+    const named = { who: 'A', people: crew };
+    /** @type {Object<string, any>} */
+    const cures = {
+      'people-missing': named, 'person-twice': named, 'second-person-missing': named, 'lot-missing': { lot: 'A' },
+      'bottle-missing': { bottle: sizes[0] },
+    };
+    const code = refusal(view.copy, { ...own, kind: 'start' });
+    return cures[code] === undefined ? [] : [code, ...refusals(view, { ...own, ...cures[code] })];
   }
 
   /** @param {any} view @param {any} known @param {() => void} begun @param {() => void} look @returns {Node[]} */
@@ -150,14 +171,12 @@ tankside.workStart = (function () {
     const { own } = isFromPaper(view) ? startFrom(view, known.sheets) : { own: {} };
     askToKeep().catch(() => undefined);
     const { code, detail } = await view.work.start({ ...proposal(view), ...own });
+    // A second touch while the first one is being kept says nothing new.
+    if (code === 'busy') return;
     view.tell(code === '' ? '' : refused(code, detail));
     if (code !== '') return;
     await remember(view, view.copy.events[0].people);
-    if ('paper' in own) {
-      const sheets = { ...known.sheets, [own.paper]: view.copy.events[0].copy };
-      await view.work.store.setNote(SHEETS, sheets).catch(() => undefined);
-      view.paper = { paper: own.paper, at: '' };
-    }
+    if ('paper' in own) view.paper = { paper: own.paper, at: '' };
     drafts(view).drop('start-');
     begun();
   }

@@ -158,7 +158,8 @@ tankside.workView = (function () {
 
     /** @param {string} id the address of another procedure, from this page */
     addressOf(id) {
-      return this.emergencies.includes(id) ? `../emergency/${id}.html` : `${id}.html`;
+      const file = `${encodeURIComponent(id)}.html`;
+      return this.emergencies.includes(id) ? `../emergency/${file}` : file;
     }
 
     /**
