@@ -65,7 +65,7 @@ class Reasons(Telling):
 
     def _against_start(self, event: Event) -> Iterator[str]:
         people = [initials(each["who"]) for each in event["people"]]
-        if "" in people or event["who"] not in [each["who"] for each in event["people"]]:
+        if "" in people or {"who": event["who"], "role": event["role"]} not in event["people"]:
             yield "people-missing"
         if len(people) != len(set(people)):
             yield "person-twice"

@@ -61,12 +61,13 @@ def _nothing(copy: Copy, event: Portable) -> str:
 
 
 def _start(copy: Copy, event: Portable) -> str:
-    people = [each["who"] for each in event["people"]]
-    if event["who"] not in people or not all(map(bare, people)):
+    people = [(each["who"], each["role"]) for each in event["people"]]
+    initials = [bare(who) for who, _ in people]
+    if (event["who"], event["role"]) not in people or not all(initials):
         return "people-missing"
-    if len(set(map(bare, people))) < len(people):
+    if len(set(initials)) < len(initials):
         return "person-twice"
-    if copy.script.needs_second_person and len(people) < 2:
+    if copy.script.needs_second_person and len(initials) < 2:
         return "second-person-missing"
     if copy.script.needs_lot and not bare(event.get("lot")):
         return "lot-missing"

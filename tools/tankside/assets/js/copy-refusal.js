@@ -49,11 +49,11 @@ tankside.copyRefusal = (function () {
 
   /** @param {CopyScript} script @param {any} event */
   function start(script, event) {
-    const people = event.people.map((/** @type {any} */ { who }) => who);
-    const initials = people.map((/** @type {string} */ who) => bare(who));
-    if (!people.includes(event.who) || initials.includes('')) return 'people-missing';
-    if (new Set(initials).size < people.length) return 'person-twice';
-    if (script.needsSecondPerson && people.length < 2) return 'second-person-missing';
+    const initials = event.people.map((/** @type {any} */ { who }) => bare(who));
+    const isThere = event.people.some((/** @type {any} */ { who, role }) => who === event.who && role === event.role);
+    if (!isThere || initials.includes('')) return 'people-missing';
+    if (new Set(initials).size < initials.length) return 'person-twice';
+    if (script.needsSecondPerson && initials.length < 2) return 'second-person-missing';
     if (script.needsLot && !bare(event.lot)) return 'lot-missing';
     if (script.sizes.length > 0 && !script.sizes.includes(event.bottle)) return 'bottle-missing';
     return script.inputs.map((each) => input(event, ...each)).find(Boolean) || FINE;

@@ -72,7 +72,7 @@ tankside.copyStore = (function () {
         editions.put(kept);
         copies.add(head);
         events.add(event);
-        leases.put({ copy: event.copy, tab, beat: 0 });
+        leases.put({ copy: event.copy, tab, beat: Date.now() });
         give(head);
       });
     }
@@ -109,13 +109,14 @@ tankside.copyStore = (function () {
     }
 
     /**
-     * Take the work on a copy, whoever has it.
+     * Take the work on a copy, whoever has it. Its beats go on from the time of day: who takes it twice is not mistaken
+     * for a tab that has been silent since.
      * @param {string} copy
      * @param {string} tab
      * @returns {Promise<void>}
      */
     take(copy, tab) {
-      return this.write(['leases'], ({ leases }) => { leases.put({ copy, tab, beat: 0 }); });
+      return this.write(['leases'], ({ leases }) => { leases.put({ copy, tab, beat: Date.now() }); });
     }
 
     /**
@@ -151,7 +152,7 @@ tankside.copyStore = (function () {
           // A tab that has gone may have let go of more than was its own.
           const isOurs = lease === undefined || lease.tab === tab;
           give(isOurs);
-          if (isOurs) leases.put({ copy, tab, beat: lease === undefined ? 0 : lease.beat + 1 });
+          if (isOurs) leases.put({ copy, tab, beat: lease === undefined ? Date.now() : lease.beat + 1 });
         });
       });
     }
