@@ -34,9 +34,9 @@ HASTY = "fold(this.copy, event); this.changed(); await new Promise((go) => { set
 
 def test_page_that_paints_before_it_keeps_is_found_out(site: Path, tmp_path: Path) -> None:
     hasty = Path(shutil.copytree(site, tmp_path / "site", copy_function=os.link))
-    script = hasty / "tankside" / "copy-work.js"
+    script = hasty / "tankside" / "copies.js"
     script.unlink()
-    shutil.copy(site / "tankside" / "copy-work.js", script)
+    shutil.copy(site / "tankside" / "copies.js", script)
     replace(script, "const head = await write();", f"{HASTY}const head = await write();")
     with KilledCopy(BROWSER, hasty, tmp_path / "profile", 0) as device:
         device.kill_once("painted")

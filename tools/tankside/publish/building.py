@@ -30,7 +30,15 @@ from tankside.render_site.content import Content
 from tankside.render_site.emergencies import emergency_pages
 from tankside.render_site.navigation import frame_words, navigation
 from tankside.render_site.pages import pages
-from tankside.render_site.scripts import BOARD_DATA, BOARD_DRAWING, UNIT_TABLE, WORDS, unit_table_script, words_script
+from tankside.render_site.scripts import (
+    BOARD_DATA,
+    BOARD_DRAWING,
+    UNIT_TABLE,
+    WORDS,
+    bundles,
+    unit_table_script,
+    words_script,
+)
 from tankside.render_site.search import index_script
 from tankside.render_site.shells import Page, spliced
 from tankside.render_site.theme import Shells, themed
@@ -124,11 +132,8 @@ def _files(build: Build, content: Content, work: Path) -> dict[str, bytes]:
         found[address] = _published(address, text)
     for address, text in (*work_pages(content), *working_pages(content)):
         found[address] = _published(address, text)
-    found[f"{addresses.OWN}/{WORDS}"] = words_script(script_words(content.say)).encode("utf-8")
-    found[f"{addresses.OWN}/{BOARD_DATA}"] = board_data_script(content).encode("utf-8")
-    found[f"{addresses.OWN}/{BOARD_DRAWING}"] = board_drawing_script(content).encode("utf-8")
     build.tell("search")
-    found |= {f"{addresses.OWN}/search-index.js": index_script(content).encode("utf-8"), **_assets()}
+    found |= {f"{addresses.OWN}/{name}": data for name, data in bundles(_own(content)).items()}
     for dry_run in content.rehearsed.values():
         found |= dry_run.files
     return found | {addresses.picture(path): data for path, data in build.pictures.items()}
@@ -153,9 +158,20 @@ def _published(address: str, text: str) -> bytes:
     return with_policy(text, address).encode("utf-8")
 
 
+def _own(content: Content) -> dict[str, bytes]:
+    """Return our scripts, styles and fonts, and what the scripts must know of the book."""
+    made = {
+        WORDS: words_script(script_words(content.say)),
+        BOARD_DATA: board_data_script(content),
+        BOARD_DRAWING: board_drawing_script(content),
+        "search-index.js": index_script(content),
+    }
+    return {**{name: text.encode("utf-8") for name, text in made.items()}, **_assets()}
+
+
 @remembered
 def _assets() -> Mapping[str, bytes]:
-    return {f"{addresses.OWN}/{path}": data for path, data in _own_assets()}
+    return dict(_own_assets())
 
 
 def _own_assets() -> Iterator[tuple[str, bytes]]:

@@ -91,8 +91,6 @@ FOLLOWED: Final = (
 #: what the page of a working copy is made of, each script after those that it uses
 PAGE: Final = (*BOARD, "dom.js", *TOLD, "work-view.js", *FORMS, *FOLLOWED)
 WORDS: Final = "words.js"
-#: on the page of a working copy, and on the page that lists those of this device
-WORK: Final = tuple(f"{addresses.OWN}/{name}" for name in (*EVALUATOR, *PLANT, *COPY, WORDS, *PAGE))
 #: what the list of the working copies on this device is made of
 LIST: Final = (
     "copy-shape.js",
@@ -115,8 +113,18 @@ RECORD: Final = (
     "work-record-entries.js",
     "work-print.js",
 )
-WORK_RECORD: Final = tuple(f"{addresses.OWN}/{name}" for name in (*EVALUATOR, *PLANT, *COPY, WORDS, *RECORD))
-WORK_LIST: Final = tuple(f"{addresses.OWN}/{name}" for name in (*EVALUATOR, *PLANT, *COPY, WORDS, *LIST))
+_SHARED, _PAGE, _LIST, _RECORD = "copies.js", "copy-page.js", "copy-list.js", "copy-record.js"
+#: scripts that are read as one: to ask for seventy files takes a tablet longer than all that is in them
+BUNDLES: Final[Mapping[str, tuple[str, ...]]] = {
+    _SHARED: (*EVALUATOR, *PLANT, *COPY, WORDS),
+    _PAGE: PAGE,
+    _LIST: LIST,
+    _RECORD: RECORD,
+}
+#: on the page of a working copy, on the page that lists those of this device, and on the page of a record
+WORK, WORK_LIST, WORK_RECORD = (
+    (f"{addresses.OWN}/{_SHARED}", f"{addresses.OWN}/{own}") for own in (_PAGE, _LIST, _RECORD)
+)
 #: on the home page: how many copies are open
 OPEN: Final = ("copy-database.js", "copy-head.js", "copy-store.js", WORDS, "dom.js", "work-open.js")
 WORK_OPEN: Final = tuple(f"{addresses.OWN}/{name}" for name in OPEN)
@@ -133,7 +141,17 @@ BOARD_PAGE: Final = tuple(
         *("board-words.js", "board-list.js", "board-diagram.js"),
     )
 )
+#: what no page asks for by itself
+BUNDLED_ONLY: Final = {name for names in BUNDLES.values() for name in names}.difference(
+    EVALUATOR, OPEN, (address.removeprefix(f"{addresses.OWN}/") for address in BOARD_PAGE)
+)
 LIVE_AMOUNTS: Final = tuple(f"{addresses.OWN}/{name}" for name in (*EVALUATOR, "live-amounts.js"))
+
+
+def bundles(scripts: Mapping[str, bytes]) -> dict[str, bytes]:
+    """Return scripts, by their name, with those that are read as one put together."""
+    together = {name: b"\n".join(scripts[each] for each in names) for name, names in BUNDLES.items()}
+    return together | {name: data for name, data in scripts.items() if name not in BUNDLED_ONLY}
 
 
 def words_script(words: Mapping[str, str]) -> str:

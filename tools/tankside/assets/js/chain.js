@@ -19,6 +19,10 @@ tankside.chain = (function () {
   const FIRST = roots(8, 2);
   const BLOCK = 64;
   const HALF = /[\ud800-\udfff]/;
+  /** Tables with at most so many keys are told again and again: thousands of events have the same ones. */
+  const FEW = 40;
+  /** @type {Map<string, Array<[string, string]>>} see `written` */
+  const WRITTEN = new Map();
 
   /** @param {number} count @param {2 | 3} power */
   function roots(count, power) {
@@ -111,6 +115,22 @@ tankside.chain = (function () {
   }
 
   /**
+   * Return the keys of a table in their order, each with what is written of it.
+   * @param {string[]} keys
+   * @returns {Array<[string, string]>}
+   */
+  function written(keys) {
+    const name = JSON.stringify(keys);
+    const known = WRITTEN.get(name);
+    if (known !== undefined) return known;
+    // Halves of characters stand in hardly any key, and without them the order of the browser is the same, and fast.
+    const sorted = keys.some((key) => HALF.test(key)) ? [...keys].sort(byCharacter) : [...keys].sort();
+    const made = sorted.map((key) => /** @type {[string, string]} */ ([key, `${JSON.stringify(key)}:`]));
+    if (keys.length <= FEW) WRITTEN.set(name, made);
+    return made;
+  }
+
+  /**
    * Return a value as JSON with sorted keys and no blanks. What is not given is left out, as it is in a file.
    * @param {any} value texts, whole numbers, truths, lists and tables
    * @returns {string}
@@ -118,10 +138,12 @@ tankside.chain = (function () {
   function canonical(value) {
     if (Array.isArray(value)) return `[${value.map(canonical).join(',')}]`;
     if (!(value instanceof Object)) return JSON.stringify(value);
-    const given = Object.keys(value).filter((key) => value[key] !== undefined);
-    // Halves of characters stand in hardly any key, and without them the order of the browser is the same, and fast.
-    const keys = given.some((key) => HALF.test(key)) ? given.sort(byCharacter) : given.sort();
-    return `{${keys.map((key) => `${JSON.stringify(key)}:${canonical(value[key])}`).join(',')}}`;
+    let text = '';
+    for (const [key, label] of written(Object.keys(value))) {
+      const own = value[key];
+      if (own !== undefined) text += `${text === '' ? '' : ','}${label}${canonical(own)}`;
+    }
+    return `{${text}}`;
   }
 
   /** @param {CopyEvent} event */

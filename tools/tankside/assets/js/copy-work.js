@@ -177,10 +177,13 @@ tankside.copyWork = (function () {
       return true;
     }
 
-    /** Read again what is kept: another tab may have gone on, or a write may have been kept whose answer was lost. */
+    /** Read again what is kept, if it has changed: another tab may have gone on, or a write may have been kept whose answer was lost. */
     async again() {
       const { last } = this;
-      if (last !== null && await this.read(last.copy)) this.changed();
+      if (last === null) return;
+      const head = await this.store.head(last.copy);
+      // A long record takes a while to be read.
+      if (head !== undefined && head.hash !== last.hash && await this.read(last.copy)) this.changed();
     }
 
     /** @param {CopyRecord} record */
@@ -235,10 +238,7 @@ tankside.copyWork = (function () {
       if (this.isHere) {
         this.isHere = await this.store.beat(last.copy, this.tab);
         if (!this.isHere) this.changed();
-      } else {
-        const head = await this.store.head(last.copy);
-        if (head !== undefined && head.hash !== last.hash) await this.again();
-      }
+      } else await this.again();
     }
 
     keepBeating() {

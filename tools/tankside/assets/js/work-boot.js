@@ -23,14 +23,16 @@
     document.documentElement.classList.add('has-script');
     const { edition, shown, around } = data;
     const store = await open(around.book).catch((error) => error);
-    const code = store instanceof Error ? /** @type {any} */ (store).code || 'store-none' : await selfTest(store);
     const isKept = !(store instanceof Error);
-    const device = isKept ? await deviceName(store).catch(() => '') : '';
+    // All at once: each of them waits for the disk.
+    const [code, device, copies] = isKept
+      ? await Promise.all([selfTest(store), deviceName(store).catch(() => ''), store.copies().catch(() => [])])
+      : [/** @type {any} */ (store).code || 'store-none', '', []];
     const work = new Work(isKept ? store : null, { edition, shown, build: around.build, device });
     const view = new View(work, data);
     const page = new Page(view, shown);
     if (code !== 'store-kept') work.trouble = code;
-    await (isKept ? begin(page, view, data) : offer(view, [], data));
+    await (isKept ? begin(page, view, { ...data, copies }) : offer(view, copies, data));
     page.soon();
     if (isKept) {
       tankside.workKept.ask(view);
@@ -38,10 +40,9 @@
     }
   }
 
-  /** @param {any} page @param {any} view @param {any} data */
-  async function begin(page, view, data) {
+  /** @param {any} page @param {any} view @param {any} data with the copies that are kept here */
+  async function begin(page, view, { copies, ...data }) {
     const { work } = view;
-    const copies = await work.store.copies().catch(() => []);
     const wanted = named();
     const found = copies.find((/** @type {CopyHead} */ { copy }) => copy === wanted);
     if (found !== undefined && found.id !== data.shown.id) {

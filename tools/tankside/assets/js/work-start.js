@@ -130,15 +130,22 @@ tankside.workStart = (function () {
   /** @param {any} view @param {any} own @returns {string[]} all that is against a start, not only what is against it first */
   function refusals(view, own) {
     const { sizes } = view.copy.script;
-    const crew = [{ who: 'A', role: '' }, { who: 'B', role: '' }];
-    const named = { who: 'A', people: crew };
-    /** @type {Object<string, any>} */
+    const [role] = Object.keys(view.around.roles);
+    const crew = { who: 'A', role, people: [{ who: 'A', role }, { who: 'B', role }] };
+    /** @type {Object<string, any>} what would cure each */
     const cures = {
-      'people-missing': named, 'person-twice': named, 'second-person-missing': named, 'lot-missing': { lot: 'A' },
+      'people-missing': crew, 'person-twice': crew, 'second-person-missing': crew, 'lot-missing': { lot: 'A' },
       'bottle-missing': { bottle: sizes[0] },
     };
-    const code = refusal(view.copy, { ...own, kind: 'start' });
-    return cures[code] === undefined ? [] : [code, ...refusals(view, { ...own, ...cures[code] })];
+    const found = /** @type {string[]} */ ([]);
+    let cured = { ...own, kind: 'start' };
+    let code = refusal(view.copy, cured);
+    while (cures[code] !== undefined && !found.includes(code)) {
+      found.push(code);
+      cured = { ...cured, ...cures[code] };
+      code = refusal(view.copy, cured);
+    }
+    return found;
   }
 
   /** @param {any} view @param {any} known @param {() => void} begun @param {() => void} look @returns {Node[]} */
