@@ -180,10 +180,12 @@ tankside.copyWork = (function () {
     /** Read again what is kept, if it has changed: another tab may have gone on, or a write may have been kept whose answer was lost. */
     async again() {
       const { last } = this;
-      if (last === null) return;
-      const head = await this.store.head(last.copy);
-      // A long record takes a while to be read.
-      if (head !== undefined && head.hash !== last.hash && await this.read(last.copy)) this.changed();
+      const head = last === null ? null : await this.store.head(last.copy) || null;
+      if (!last || !head || (head.hash === last.hash && head.saved === this.head?.saved)) return;
+      // A long record takes a while to be read, and a file of it changes its head only.
+      if (head.hash === last.hash) this.head = head;
+      else await this.read(last.copy);
+      this.changed();
     }
 
     /** @param {CopyRecord} record */
@@ -241,9 +243,7 @@ tankside.copyWork = (function () {
       } else await this.again();
     }
 
-    keepBeating() {
-      window.setInterval(() => this.beat().catch(() => undefined), BEAT);
-    }
+    keepBeating() { window.setInterval(() => this.beat().catch(() => undefined), BEAT); }
   }
 
   return Object.freeze({ Work });
