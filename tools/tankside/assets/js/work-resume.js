@@ -22,6 +22,8 @@ tankside.workResume = (function () {
 
   /** The mark of which somebody has said that its step is not done, and that cannot be taken back. */
   let doubted = -1;
+  /** How often the work was entered: what a page does by itself while somebody presses is of no account any more. */
+  let entries = 0;
 
   /**
    * Return what somebody must know who comes back.
@@ -79,13 +81,14 @@ tankside.workResume = (function () {
    * @param {() => Promise<boolean>} take whether the work was taken
    */
   async function enter(view, key, take) {
+    const own = (entries += 1);
     view.isEntering = true;
     try {
-      if (await take()) await rest(view, key);
+      if (await take() && own === entries) await rest(view, key);
     } catch (error) {
       view.refuse(refused(/** @type {any} */ (error).code || 'store-failed'));
     } finally {
-      view.isEntering = false;
+      if (own === entries) view.isEntering = false;
       view.work.changed();
     }
   }
