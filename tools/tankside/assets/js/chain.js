@@ -18,6 +18,8 @@ tankside.chain = (function () {
   /** The same of the square roots of the first 8 primes (FIPS 180-4, 5.3.3). */
   const FIRST = roots(8, 2);
   const BLOCK = 64;
+  /** Each byte in two digits. */
+  const BYTES = Array.from({ length: 256 }, (each, byte) => byte.toString(16).padStart(2, '0'));
   const HALF = /[\ud800-\udfff]/;
   /** Tables with at most so many keys are told again and again: thousands of events have the same ones. */
   const FEW = 40;
@@ -100,7 +102,12 @@ tankside.chain = (function () {
       }
       sum[0] += a; sum[1] += b; sum[2] += c; sum[3] += d; sum[4] += e; sum[5] += f; sum[6] += g; sum[7] += h;
     }
-    return Array.from(sum, (word) => (word >>> 0).toString(16).padStart(8, '0')).join('');
+    let digits = '';
+    for (let place = 0; place < 8; place += 1) {
+      const word = sum[place];
+      digits += BYTES[word >>> 24] + BYTES[(word >>> 16) & 255] + BYTES[(word >>> 8) & 255] + BYTES[word & 255];
+    }
+    return digits;
   }
 
   /**
@@ -137,18 +144,22 @@ tankside.chain = (function () {
    */
   function canonical(value) {
     if (Array.isArray(value)) return `[${value.map(canonical).join(',')}]`;
-    if (!(value instanceof Object)) return JSON.stringify(value);
+    return value instanceof Object ? table(value) : JSON.stringify(value);
+  }
+
+  /** @param {any} value @param {string} [except] the key that is left out @returns {string} */
+  function table(value, except) {
     let text = '';
     for (const [key, label] of written(Object.keys(value))) {
       const own = value[key];
-      if (own !== undefined) text += `${text === '' ? '' : ','}${label}${canonical(own)}`;
+      if (own !== undefined && key !== except) text += `${text === '' ? '' : ','}${label}${canonical(own)}`;
     }
     return `{${text}}`;
   }
 
   /** @param {CopyEvent} event */
-  function eventHash({ hash, ...event }) {
-    return sha256(canonical(event));
+  function eventHash(event) {
+    return sha256(table(event, 'hash'));
   }
 
   /**
