@@ -19,7 +19,21 @@ from copies_in_browser import FULL, Device, page_data
 from PIL import Image, ImageChops, ImageStat
 from playwright.sync_api import Browser, Page, expect
 from test_copy_files import chained, digest, plain_json
-from work_page import HELD, NO_SLIP, TABLET, at_work, hold, kept, last, looked_at, now, press, row
+from work_page import (
+    HELD,
+    NO_SLIP,
+    TABLET,
+    at_work,
+    begun_by_the_form,
+    hold,
+    kept,
+    last,
+    looked_at,
+    now,
+    press,
+    row,
+    tab_to,
+)
 from work_states import BLEED, BLEND, DESCALER, SHORT, STATES
 
 from tankside.publish.outside import outside_addresses
@@ -477,20 +491,6 @@ def test_everything_works_from_everywhere_and_asks_for_nothing_elsewhere(
         assert complaints == []
 
 
-def begun_by_the_form(page: Page, own: str) -> None:
-    """Begin the short copy as somebody does."""
-    page.goto(f"{own}/copies/{SHORT}.html")
-    for who, role in (("AB", "new-hire"), ("EF", "workshop-lead")):
-        page.locator(".work-new-person [data-typed]").fill(who)
-        press(page, f".work-new-person [data-tile={role}]")
-        press(page, "[data-enter=person]")
-    for each in page.locator("[data-start] [data-seen]").all():
-        page.wait_for_timeout(NO_SLIP)
-        each.click()
-    press(page, "[data-start] [data-begin]")
-    page.locator('[data-now][data-step="point-red"]').wait_for()
-
-
 def poured(page: Page, own: str) -> str:
     """Read a label back and put something in; return the copy."""
     STATES["pouring"](page, own)
@@ -518,15 +518,6 @@ def test_whatever_would_be_fetched_from_elsewhere_is_found(name: str, text: str)
 
 
 # 14: by keyboard alone.
-
-
-def tab_to(page: Page, selector: str) -> None:
-    """Go to a control with the tab key alone."""
-    for _ in range(80):
-        if page.evaluate("(selector) => document.activeElement.matches(selector)", selector):
-            return
-        page.keyboard.press("Tab")
-    raise AssertionError(f"no tab leads to {selector}")
 
 
 def enter(page: Page, selector: str) -> None:

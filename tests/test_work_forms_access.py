@@ -10,6 +10,7 @@ from playwright.sync_api import Browser, Page, expect
 from straight_copies import Straight
 from work_forms_book import forms_book
 from work_forms_page import ASSETS, Given, context_of, events, given, hold, keys, opened, press, until_events
+from work_page import tab_to
 
 from tankside.render_site.scripts import FORMS
 from tankside.texts import words
@@ -134,15 +135,6 @@ def test_everything_is_large_enough_and_far_enough_apart(state: str, screen: str
 def test_phone_is_wide_enough_for_everything_at_320_px(at: Callable[..., Page]) -> None:
     for state in ("amount", "too-much", "start"):
         assert at(state, (320, 640)).evaluate(OVERFLOW) <= 0, state
-
-
-def tab_to(page: Page, selector: str) -> None:
-    """Go to a control with the tab key alone."""
-    for _ in range(60):
-        page.keyboard.press("Tab")
-        if page.evaluate("(selector) => document.activeElement.matches(selector)", selector):
-            return
-    raise AssertionError(f"no tab leads to {selector}")
 
 
 @pytest.mark.requirement(number=14)

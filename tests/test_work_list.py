@@ -10,6 +10,7 @@ import pytest
 from axe import violations
 from copies_in_browser import BOOK, FULL, SLIP, Device, page_data
 from playwright.sync_api import Browser, Page
+from work_page import tab_to
 
 ROOT = Path(__file__).parent.parent
 SCRIPTS = ROOT / "tools" / "tankside" / "assets" / "js"
@@ -455,27 +456,19 @@ def test_keyboard_alone_saves_a_file_and_takes_the_work(tablet: Device, small_fi
     page = tablet.listed()
     tablet.brought(small_file)
     save = page.locator("[data-key^='work-list-save']").first
-    _walk_to(page, "[data-key^='take-']")
+    tab_to(page, "[data-key^='take-']")
     page.keyboard.down("Enter")
     page.locator(".taking").wait_for(state="detached")
     page.keyboard.up("Enter")
     assert "is on this device now" in page.locator("[data-list-said]").inner_text()
     page.keyboard.press("Tab")
-    _walk_to(page, "[data-key^='work-list-save']")
+    tab_to(page, "[data-key^='work-list-save']")
     with page.expect_download() as download:
         page.keyboard.press("Enter")
     assert download.value.suggested_filename.endswith(".json")
     page.locator("[data-list-said]").get_by_text("Handed to the browser").wait_for()
     # The list was painted anew, and the focus is where it was.
     assert save.evaluate("(button) => button === document.activeElement") is True
-
-
-def _walk_to(page: Page, wanted: str) -> None:
-    for _ in range(80):
-        if page.evaluate("(wanted) => document.activeElement.matches(wanted)", wanted):
-            return
-        page.keyboard.press("Tab")
-    raise AssertionError(f"the keyboard never comes to {wanted}")
 
 
 # The scripts.

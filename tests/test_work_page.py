@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 from playwright.sync_api import Browser, Page, expect
-from work_page import PEOPLE, at_work, hold, kept, last, looked_at, now, press, row, walked
+from work_page import PEOPLE, at_work, begun_by_the_form, hold, kept, last, looked_at, now, press, row, walked
 
 #: a phone held upright, on which the head may take a third of the height
 PHONE = {"width": 390, "height": 844}
@@ -34,16 +34,7 @@ def test_whole_copy_is_followed_by_touch_and_becomes_a_record(
 
 
 def test_start_form_leads_to_the_first_step(page: Page, own: str) -> None:
-    page.goto(f"{own}/copies/two-sides.html")
-    for who, role in (("AB", "new-hire"), ("EF", "workshop-lead")):
-        page.locator(".work-new-person [data-typed]").fill(who)
-        press(page, f".work-new-person [data-tile={role}]")
-        press(page, "[data-enter=person]")
-    for each in page.locator("[data-start] [data-seen]").all():
-        page.wait_for_timeout(450)
-        each.click()
-    press(page, "[data-start] [data-begin]")
-    page.locator('[data-now][data-step="point-red"]').wait_for()
+    begun_by_the_form(page, own)
     page.wait_for_url("**#*")
     copy = page.url.partition("#")[2]
     assert [event["kind"] for event in kept(page, copy)] == ["start"]

@@ -135,6 +135,29 @@ def at_work(
     return copy
 
 
+def begun_by_the_form(page: Page, own: str) -> None:
+    """Begin the showing of the three sides as somebody does."""
+    page.goto(f"{own}/copies/two-sides.html")
+    for who, role in (("AB", "new-hire"), ("EF", "workshop-lead")):
+        page.locator(".work-new-person [data-typed]").fill(who)
+        press(page, f".work-new-person [data-tile={role}]")
+        press(page, "[data-enter=person]")
+    for each in page.locator("[data-start] [data-seen]").all():
+        page.wait_for_timeout(NO_SLIP)
+        each.click()
+    press(page, "[data-start] [data-begin]")
+    page.locator('[data-now][data-step="point-red"]').wait_for()
+
+
+def tab_to(page: Page, selector: str) -> None:
+    """Go to a control with the tab key alone."""
+    for _ in range(80):
+        if page.evaluate("(selector) => document.activeElement.matches(selector)", selector):
+            return
+        page.keyboard.press("Tab")
+    raise AssertionError(f"no tab leads to {selector}")
+
+
 def press(page: Page, selector: str) -> None:
     """Press something as a finger does: no sooner after the last press than would count."""
     page.wait_for_timeout(NO_SLIP)

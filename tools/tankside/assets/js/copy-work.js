@@ -177,7 +177,7 @@ tankside.copyWork = (function () {
       return true;
     }
 
-    /** Read again what is kept, if it has changed: another tab may have gone on, or a write may have been kept whose answer was lost. */
+    /** Read again what is kept, if it has changed: by another tab, or by a write whose answer was lost. */
     async again() {
       const { last } = this;
       const head = last === null ? null : await this.store.head(last.copy) || null;
