@@ -12,6 +12,7 @@ from tankside.records.issuing import Wanted, issue_for
 from tankside.records.script import Script
 from tankside.render_print.engine import Engine
 from tankside.render_print.record_sheets import RecordSheetMaker
+from tankside.render_print.sheets import SheetMaker
 from tankside.views.record_sheets import SheetOrder
 
 #: written down once: python-stdnum 2.2, stdnum.iso7064.mod_37_2.calc_check_digit("JV3R834M") == "2"
@@ -55,4 +56,4 @@ def orders(checkup: Checkup) -> Iterator[SheetOrder]:
 def maker_of(checkup: Checkup, engine: Engine, folder: Path) -> RecordSheetMaker:
     """What makes the record sheets of a book in a folder."""
     assert checkup.book is not None
-    return RecordSheetMaker(engine, picture_data(folder), checkup.book.plant, "en", {})
+    return RecordSheetMaker(SheetMaker(engine, picture_data(folder), checkup.book.plant, "en", {}))

@@ -29,17 +29,22 @@ def said(words: Sentence) -> str:
 def blocks(view: ProcedureView | ChecklistView) -> list[Block]:
     """The blocks of the steps of a sheet, in reading order."""
     if isinstance(view, ProcedureView):
-        return list(_sections(view.sections))
+        return section_blocks(view.sections)
     if not view.lists_steps:
         titles = ((number, part) for number, part in enumerate(view.parts, 1))
         return [Block("step", f"{number} {part.title} {part.why or ''}") for number, part in titles]
-    return [block for group in part_groups(view.parts) for block in _sections(_shown(group.parts, group.sent_to))]
+    return [block for group in part_groups(view.parts) for block in section_blocks(_shown(group.parts, group.sent_to))]
 
 
 def _shown(parts: Iterable[ChecklistView], sent_to: Iterable[SectionView]) -> Iterator[SectionView]:
     for part in parts:
         yield from part.sections
     yield from sent_to
+
+
+def section_blocks(sections: Iterable[SectionView]) -> list[Block]:
+    """The blocks of some sections, in reading order."""
+    return list(_sections(sections))
 
 
 def _sections(sections: Iterable[SectionView]) -> Iterator[Block]:

@@ -17,6 +17,8 @@ MM = 72 / 25.4
 TITLE, FOOT, PAGE_NUMBER = 12.0, 9.0, 11.0
 #: 1.1, 1.25 and 1.5 of 15 pt
 HEADINGS = frozenset({16.5, 18.75, 22.5})
+#: from the edge of the paper to the line along which it is cut, its width, its grey, its dash and gap
+CUT_EDGE, CUT_WIDTH, CUT_GREY, CUT_DASH = 5 * MM, 0.2 * MM, (0x77 / 255,) * 3, [2, 3]
 #: white between two characters, in points, from which they stand in different columns
 COLUMN_GAP = 8
 
@@ -24,6 +26,42 @@ COLUMN_GAP = 8
 def squeezed(text: str) -> str:
     """A text without white space: where a line is broken is no matter."""
     return re.sub(r"\s+", "", text)
+
+
+def cut_lines(page: pdfplumber.page.Page) -> list[dict[str, Any]]:
+    """The lines along which a page is cut: dashed, thin, grey, round the page at that distance; nothing else is one."""
+    edges = (CUT_EDGE, CUT_EDGE, float(page.width) - CUT_EDGE, float(page.height) - CUT_EDGE)
+    return [each for each in page.rects if _is_cut_line(each, edges)]
+
+
+def _is_cut_line(rect: dict[str, Any], edges: tuple[float, ...]) -> bool:
+    grey = rect["stroking_color"]
+    return (
+        all(abs(rect[side] - at) < 0.01 * MM for side, at in zip(("x0", "top", "x1", "bottom"), edges, strict=True))
+        and bool(rect["stroke"] and not rect["fill"])
+        and abs(rect["linewidth"] - CUT_WIDTH) < 0.01 * MM
+        and len(grey) == 3
+        and all(abs(one - other) < 0.01 for one, other in zip(grey, CUT_GREY, strict=True))
+        and list(rect["dash"][0]) == CUT_DASH
+    )
+
+
+def drawn_on(page: pdfplumber.page.Page) -> list[dict[str, Any]]:
+    """Everything that is drawn on a page but the line along which it is cut."""
+    cut = cut_lines(page)
+    return [each for each in (*page.chars, *page.rects, *page.curves, *page.lines, *page.images) if each not in cut]
+
+
+def clear_mm(page: pdfplumber.page.Page, *, without: Sequence[str] = ()) -> tuple[float, ...]:
+    """What is clear at the left, right, upper and lower edge of a page but for the cut line [mm]."""
+    drawn = [each for each in drawn_on(page) if each["object_type"] not in without]
+    half = [0 if each["object_type"] == "char" else (each.get("linewidth") or 0) / 2 for each in drawn]
+    return (
+        min(each["x0"] - wide for each, wide in zip(drawn, half, strict=True)) / MM,
+        (float(page.width) - max(each["x1"] + wide for each, wide in zip(drawn, half, strict=True))) / MM,
+        min(each["top"] for each in drawn) / MM,
+        (float(page.height) - max(each["bottom"] for each in drawn)) / MM,
+    )
 
 
 @dataclass(frozen=True)
@@ -67,8 +105,12 @@ class Place:
 class Sheet:
     """A sheet read back."""
 
-    def __init__(self, data: bytes, stops: Sequence[str]) -> None:
-        """Read `data`; `stops` are the texts that stand in the head of its pages under the title."""
+    def __init__(self, data: bytes, stops: Sequence[str], name: str = "") -> None:
+        """Read `data`; `stops` are the texts that stand in the head of its pages under the title.
+
+        With a name, head and foot are told by their words, and a text of their size elsewhere belongs to the body.
+        """
+        self.name = name
         self.pdf = pdfplumber.open(io.BytesIO(data))
         self.pages = self.pdf.pages
         self.heads = {squeezed(stop) for stop in stops}
@@ -77,7 +119,9 @@ class Sheet:
     def lines(self, number: int) -> list[Line]:
         """All lines of a page."""
         if number not in self._read:
-            found = self.pages[number].extract_text_lines(return_chars=True)
+            # What is turned, as the title of an axis is, would mix with the lines that it stands beside.
+            upright = self.pages[number].filter(lambda each: each.get("upright", True))
+            found = upright.extract_text_lines(return_chars=True)
             self._read[number] = [Line(number, tuple(line["chars"])) for line in found if line["text"].strip()]
         return self._read[number]
 
@@ -87,12 +131,27 @@ class Sheet:
         return [line for number in range(len(self.pages)) for line in self._body(number)]
 
     def _body(self, number: int) -> list[Line]:
+        if self.name:
+            return self._between(number)
         lines = [line for line in self.lines(number) if line.size not in (TITLE, FOOT, PAGE_NUMBER)]
         for count in range(1, len(lines)):
             if squeezed("".join(line.text for line in lines[:count])) in self.heads:
                 return lines[count:]
         assert not self.heads, f"page {number + 1} does not begin with how to stop safely"
         return lines
+
+    def _between(self, number: int) -> list[Line]:
+        """The lines below the words of the head and above those of the foot."""
+        lines, title = self.lines(number), squeezed(self.pdf.metadata["Title"]) if number else ""
+        foot = squeezed(f"{self.name} · Revision")
+        begins = [at for at in range(len(lines)) if squeezed("".join(each.text for each in lines[at:])).startswith(foot)]
+        assert len(begins) == 1, f"page {number + 1}: one foot is wanted, there are {len(begins)}"
+        lines = lines[: begins[0]]
+        heads = {title + stop for stop in self.heads} or {title}
+        for count in range(len(lines) + 1):
+            if squeezed("".join(line.text for line in lines[:count])) in heads:
+                return lines[count:]
+        raise AssertionError(f"page {number + 1} does not begin with {heads}")
 
     @cached_property
     def _chars(self) -> list[tuple[int, dict[str, Any]]]:

@@ -36,6 +36,7 @@ KINDS = (
     "audit/rules.html",
     "audit/standards.html",
     "audit/assessments.html",
+    "signs/index.html",
     "emergency/index.html",
     "emergency/splash.html",
     "emergency/small-spill.html",

@@ -27,6 +27,7 @@ ORDER = (
     "edition",
     "history",
     "checkup",
+    "posted",
     "records",
     "training",
     "views",
@@ -49,6 +50,8 @@ KNOWN_ONLY_IN = {
     "jsonschema": {"schema"},
     "lunr": {"render_site"},
     "watchdog": {"serving"},
+    "segno": {"drawing"},
+    "PIL": {"catalogue"},
 }
 
 

@@ -7,11 +7,13 @@ import re
 import shutil
 import subprocess
 from collections.abc import Callable, Iterator
+from io import BytesIO
 from pathlib import Path
 from typing import IO, Any
 
 import pytest
 from click.testing import CliRunner
+from PIL import Image
 
 from tankside.checkup import check_book
 from tankside.cli.calc import calc
@@ -119,15 +121,74 @@ def make_exception_go(book: Path) -> None:
     facts.write_text(whole, encoding="utf-8", newline="\n")
 
 
+def make_no_line(book: Path) -> None:
+    """A purge that depends on a confidential recipe through a logarithm."""
+    purge = (
+        *("  purge:", "    title: Purge", "    calculate: flush-volume", "    with:"),
+        *("      volume: share", "      remaining: 5 %", ""),
+    )
+    share = (
+        *("  share:", "    title: Share", "    calculate: scale-recipe", "    with:"),
+        *("      product: descaler", "      make: batch", "    result: acid.volume", ""),
+    )
+    for path, old, new in (
+        ("procedures/batch/blend.yaml", "steps:\n", "\n".join((*share[:-1], *purge)) + "steps:\n"),
+        ("procedures/batch/blend.yaml", "The mixing tank only.", "The mixing tank only, <purge> of it."),
+        ("procedures/plant/products.yaml", "share: 20 %w/w\n", "share: 20 %w/w\n        confidential: yes\n"),
+    ):
+        text = (book / path).read_text(encoding="utf-8")
+        assert text.count(old) == 1
+        (book / path).write_text(text.replace(old, new), encoding="utf-8", newline="\n")
+
+
+def pixels(width: int, height: int) -> bytes:
+    """Return a PNG of one grey."""
+    stream = BytesIO()
+    Image.new("L", (width, height), 128).save(stream, "PNG")
+    return stream.getvalue()
+
+
+def svg(inside: str) -> bytes:
+    """Return a drawing 90 wide and 48 high, which is printed one unit to the mm."""
+    return f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 90 48">{inside}</svg>'.encode("ascii")
+
+
+#: what is in the picture of a step, and its name
+PICTURES = {
+    "picture-broken": ("v1.svg", b'<!DOCTYPE svg [<!ENTITY a "b">]>' + svg("&a;")),
+    "picture-coarse": ("v1.png", pixels(212, 150)),
+    "picture-letters-small": ("v1.svg", svg('<text x="10" y="20" font-size="4">V1</text>')),
+    "picture-not-closed": ("v1.svg", svg("<script>alert(1)</script>")),
+    "picture-not-its-kind": ("v1.jpg", pixels(600, 320)),
+    "picture-too-big": ("v1.png", pixels(2500, 1700)),
+}
+
+
+def picture_maker(code: str) -> Callable[[Path], None]:
+    name, data = PICTURES[code]
+
+    def make(book: Path) -> None:
+        (book / "site_src/pictures").mkdir(parents=True)
+        (book / "site_src/pictures" / name).write_bytes(data)
+        text = (book / FLUSH).read_text(encoding="utf-8")
+        shown = f"  - open: V1\n    picture: {name}\n    picture_says: The handle along the pipe.\n"
+        assert "  - open: V1\n" in text
+        (book / FLUSH).write_text(text.replace("  - open: V1\n", shown, 1), encoding="utf-8", newline="\n")
+
+    return make
+
+
 #: codes that no single file of text brings about
 MADE: dict[str, Callable[[Path], None]] = {
     "book-missing": make_no_book,
+    "confidential-amount": make_no_line,
     "exception-taken-out": make_exception_go,
     "file-missing": make_missing,
     "file-too-big": make_too_big,
     "hash-changed": make_changed,
     "labels-without-code": make_codes_go,
     "link-leaves-book": make_link,
+    **{code: picture_maker(code) for code in PICTURES},
 }
 
 

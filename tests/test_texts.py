@@ -30,7 +30,8 @@ ROOT = Path(__file__).parent.parent
 #: protective equipment, an emergency without section headings, texts that nobody has confirmed, a book of the EU;
 #: kinds of equipment that stand nowhere on its line diagram, a plant none of which does; something where the book does
 #: not mean it to be; anything that the audit found, and exceptions; a machine without a lockout procedure and a yes or
-#: no on it, heat as a source of energy, one shower for eyes and body, a place where nothing is worn, respirators
+#: no on it, heat as a source of energy, one shower for eyes and body, a place where nothing is worn, respirators;
+#: a sign that was compared with nothing, or with the standard itself
 ELSEWHERE = {
     *("limits-low", "wear-none", "first-thing", "unconfirmed", "chart-fill-law"),
     *("line-diagram-none", "meeting-not-meant"),
@@ -39,6 +40,7 @@ ELSEWHERE = {
     *("exemption", "exemption-about", "exemption-condition", "exemption-answer", "exemption-decided", "yes", "no"),
     *(f"exemption-{each}" for each in ("no-stored-energy", "one-source", "isolating-ends-it", "locked-during-work")),
     *(f"exemption-{each}" for each in ("one-lock", "under-own-control", "no-hazard-to-others", "no-accident-before")),
+    *("sign-checked-memory", "sign-checked-standard"),
     *("energy-form-heat", "flushes-eyes-and-body", "assessment-wear-none", "respirators", "respirators-about"),
     *(f"diagram-symbol-{kind}" for kind in ("drain", "hose", "scale", "eyewash", "spill-kit", "tray")),
 }

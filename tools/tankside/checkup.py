@@ -6,11 +6,16 @@ from pathlib import Path
 
 from tankside.audit import stray_exceptions
 from tankside.catalogue import Book, load
+from tankside.catalogue.confidential import confidential_problems
+from tankside.catalogue.floor import floor_book
+from tankside.catalogue.secrets import Secrets, secrets_of
 from tankside.compute.amounts import WorkedBook
 from tankside.compute.checking import amount_problems
 from tankside.edition import Audience, Edition
-from tankside.history import changed_under_same_revision, editions, exceptions_taken_out
+from tankside.edition.sheets import chart_problems, plant_sheets
+from tankside.history import changed_under_same_revision, editions, exceptions_taken_out, sheets_under_same_revision
 from tankside.loading.sources import Folder
+from tankside.memory import same_if_equal
 from tankside.plant.reactivity import problems as contradictions
 from tankside.plant.rehearsal import Rehearsal, rehearsal_of
 from tankside.problems import Problem, has_errors, in_order, unless_spoken
@@ -29,6 +34,8 @@ class Checkup:
     count: int
     #: its dry runs; None when something more basic is wrong
     rehearsal: Rehearsal | None = None
+    #: the words that must stand nowhere in what is made of it; none for the office
+    secrets: Secrets = ()
 
     @property
     def is_sound(self) -> bool:
@@ -43,6 +50,8 @@ def read_book(folder: Path) -> Checkup:
         return Checkup(None, {}, loaded.problems, loaded.count)
     worked = WorkedBook(loaded.book)
     problems = [*loaded.problems, *unless_spoken(loaded.problems, amount_problems(worked))]
+    problems.extend(confidential_problems(loaded.book))
+    problems.extend(chart_problems(loaded.book.plant))
     rehearsal = None
     if not has_errors(problems):
         rehearsal = rehearsal_of(worked)
@@ -52,17 +61,30 @@ def read_book(folder: Path) -> Checkup:
 
 
 def check_book(folder: Path, audience: Audience = Audience.FLOOR, against: str = "HEAD") -> Checkup:
-    """Check the book in a folder; what readers get is compared with the commit `against` where there is one."""
+    """Check the book in a folder; what readers get is compared with the commit `against` where there is one.
+
+    Problems name what the book names. Everything else is what the audience gets: for the floor, codes in place of
+    what is confidential.
+    """
     read = read_book(folder)
     if read.rehearsal is None:
         return read
     problems = [*read.problems, *read.rehearsal.problems()]
     if has_errors(problems):
         return replace(read, problems=in_order(problems))
-    worked = read.rehearsal.worked
-    language = str(worked.book.plant.facts.languages[0])
-    floor = editions(worked, Audience.FLOOR, language)
-    problems.extend(changed_under_same_revision(folder, floor, against))
-    problems.extend(exceptions_taken_out(folder, worked.book.plant.facts, against))
-    wanted = floor if audience is Audience.FLOOR else editions(worked, audience, language)
-    return replace(read, editions=wanted, problems=in_order(problems))
+    real = read.rehearsal.worked
+    floor, language = _on_the_floor(real), str(real.book.plant.facts.languages[0])
+    told = editions(floor, Audience.FLOOR, language)
+    problems.extend(changed_under_same_revision(folder, told, against))
+    problems.extend(sheets_under_same_revision(folder, plant_sheets(floor.book.plant), against))
+    problems.extend(exceptions_taken_out(folder, real.book.plant.facts, against))
+    if audience is not Audience.FLOOR:
+        return replace(read, editions=editions(real, audience, language), problems=in_order(problems))
+    rehearsal = read.rehearsal if floor is real else rehearsal_of(floor)
+    secrets = same_if_equal("secrets", secrets_of(real.book.plant))
+    return Checkup(floor.book, told, in_order(problems), read.count, rehearsal, secrets)
+
+
+def _on_the_floor(worked: WorkedBook) -> WorkedBook:
+    book = floor_book(worked.book)
+    return worked if book is worked.book else WorkedBook(book)

@@ -4,8 +4,10 @@ from collections.abc import Iterator, Mapping
 from pathlib import Path
 
 from tankside.catalogue import Book, load
+from tankside.catalogue.floor import floor_book
 from tankside.compute.amounts import WorkedBook
 from tankside.edition import Audience, Edition, checklist_edition, procedure_edition
+from tankside.edition.sheets import SheetEdition, plant_sheets, sheet_editions
 from tankside.loading.sources import PARTS, PICTURES, GitTree, GitUnavailableError, git
 from tankside.model.facts import BookFacts, RuleException
 from tankside.problems import Problem
@@ -37,6 +39,30 @@ def changed_under_same_revision(folder: Path, now: Mapping[str, Edition], agains
         yield Problem(revision.span, "hash-changed", message, hint)
 
 
+def sheets_under_same_revision(folder: Path, now: Mapping[str, SheetEdition], against: str) -> Iterator[Problem]:
+    """Return a problem for each sheet of the plant that shows something else than in commit `against`, unrevised."""
+    book = _book_at(folder, against) if now else None
+    before = {} if book is None else plant_sheets(floor_book(book).plant)
+    for name, sheet in now.items():
+        was, revision = before.get(name), sheet.entry.revision
+        assert revision is not None
+        if was is not None and was.hash != sheet.hash and was.revision == sheet.revision:
+            message = (
+                f"sheet '{name}' shows something else now ({was.short_hash} to {sheet.short_hash}) "
+                f"but its revision is still {revision}"
+            )
+            hint = f"set 'revision: {int(revision) + 1}' and print it again"
+            yield Problem(revision.span, "sheet-changed", message, hint)
+
+
+def sheets_changed(folder: Path, now: Mapping[str, SheetEdition], against: str) -> frozenset[str]:
+    """Return the ids of the sheets that show something else than in commit `against`, or were not there."""
+    before = _sheets_at(folder, against)
+    if not before:
+        return frozenset()
+    return frozenset(name for name, each in now.items() if name not in before or before[name].hash != each.hash)
+
+
 def exceptions_taken_out(folder: Path, facts: BookFacts, against: str) -> Iterator[Problem]:
     """Return a problem for each exception of the audit that stands in commit `against` and here no more."""
     book = _book_at(folder, against)
@@ -65,7 +91,18 @@ def is_known(folder: Path, revision: str) -> bool:
 
 def _editions_at(folder: Path, revision: str) -> Mapping[str, Edition]:
     book = _book_at(folder, revision)
-    return {} if book is None else editions(WorkedBook(book), Audience.FLOOR, book.plant.facts.languages[0])
+    if book is None:
+        return {}
+    return editions(WorkedBook(floor_book(book)), Audience.FLOOR, book.plant.facts.languages[0])
+
+
+def _sheets_at(folder: Path, revision: str) -> Mapping[str, SheetEdition]:
+    book = _book_at(folder, revision)
+    if book is None:
+        return {}
+    floor = floor_book(book)
+    found = editions(WorkedBook(floor), Audience.FLOOR, floor.plant.facts.languages[0])
+    return sheet_editions(floor.plant, found)
 
 
 def _book_at(folder: Path, revision: str) -> Book | None:

@@ -1,13 +1,13 @@
 """Templates: loops and ifs over views, escaped; the same pieces for screen and paper."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 from functools import cache
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup
 
-from tankside.drawing.signs import SIGNS
+from tankside.drawing.signs import SIGNS, Sign, row_of
 from tankside.texts import Words
 from tankside.views.dry_run import PlantAfter
 from tankside.views.wording import Run
@@ -27,6 +27,8 @@ class Medium:
     #: target of a link -> address; None where nothing can be followed, as on paper
     link: Callable[[tuple[str, str]], str | None]
     is_paper: bool = False
+    #: whether each step has a box to tick
+    has_boxes: bool = False
     #: before the ids of steps, where one page shows steps of several procedures
     prefix: str = ""
     #: step -> the plant after it, on the page of a procedure that was rehearsed
@@ -35,6 +37,10 @@ class Medium:
     def sign_name(self, code: str) -> str:
         """Return the short meaning of a sign."""
         return SIGNS[code].name
+
+    def row(self, codes: Iterable[str]) -> tuple[Sign, ...]:
+        """Return the signs of one row; refuses to put two families into it. Every row of signs is made by this."""
+        return row_of(codes)
 
     def href(self, run: Run) -> str | None:
         """Return the address of a run that is a link."""

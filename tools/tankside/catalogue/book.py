@@ -10,6 +10,8 @@ from tankside.catalogue.characters import undrawn
 from tankside.catalogue.labels import label_disagreements
 from tankside.catalogue.links import Linked, link_problems
 from tankside.catalogue.names import Names
+from tankside.catalogue.pictures import picture_problems, pictures_of
+from tankside.catalogue.sheets import sheet_disagreements
 from tankside.loading.reading import read
 from tankside.loading.sources import File, Source
 from tankside.loading.values import Table, Value
@@ -17,9 +19,10 @@ from tankside.memory import remembered, same_if_equal
 from tankside.model.building import CannotBuildError, build
 from tankside.model.facts import BookFacts, Equipment, Materials, Plant, Products, Roles
 from tankside.model.procedures import Checklist, Procedure
+from tankside.model.sheets import Sheets
 from tankside.problems import Problem, Span, in_order, meant, unless_spoken
 from tankside.schema.fitting import misfits
-from tankside.schema.shapes import PLANT_FILES
+from tankside.schema.shapes import OPTIONAL_FILES, PLANT_FILES
 
 PLANT = "procedures/plant"
 #: file -> class, in the order of the fields of `Plant`
@@ -29,7 +32,10 @@ PLANT_CLASSES: Mapping[str, type[Any]] = {
     "equipment": Equipment,
     "materials": Materials,
     "products": Products,
+    "sheets": Sheets,
 }
+#: what stands for a file that a book need not have
+EMPTY: Mapping[str, Any] = {"sheets": Sheets()}
 
 
 @dataclass(frozen=True)
@@ -94,7 +100,9 @@ def load(source: Source) -> Loaded:
     )
     book = _book(reading)
     links = link_problems(linked, reading.names.defined)
-    for later in (links, () if book is None else _disagreements(book, reading)):
+    named = pictures_of(linked.procedures)
+    pictures = picture_problems(named, source.picture_bytes(named))
+    for later in (links, pictures, () if book is None else _disagreements(book, reading)):
         reading.problems.extend(unless_spoken(tuple(reading.problems), later))
     return Loaded(book, in_order(reading.problems), reading.count)
 
@@ -104,6 +112,7 @@ def _disagreements(book: Book, reading: _Reading) -> Iterator[Problem]:
     yield from plant_disagreements(book.plant)
     yield from label_disagreements(book.plant.products, book.procedures)
     yield from day_disagreements(book.plant.facts, book.checklists)
+    yield from sheet_disagreements(book.plant, book.procedures, book.checklists)
     for part in reading.plant.values():
         yield from undrawn(part)
 
@@ -116,7 +125,7 @@ def _missing(files: set[str]) -> Iterator[Problem]:
         return
     for name in PLANT_FILES:
         path = f"{PLANT}/{name}.yaml"
-        if path not in files:
+        if path not in files and name not in OPTIONAL_FILES:
             hint = f"write it; {name}.schema.json says what stands in it"
             yield Problem(Span(path), "file-missing", f"the book has no {path}", hint)
 
@@ -125,11 +134,15 @@ _plant = remembered(Plant)
 
 
 def _book(reading: _Reading) -> Book | None:
-    if set(reading.plant) != set(PLANT_FILES):
+    found = {
+        **{name: each for name, each in EMPTY.items() if f"{PLANT}/{name}.yaml" not in reading.names.files},
+        **reading.plant,
+    }
+    if set(found) != set(PLANT_FILES):
         return None
     procedures = sorted(reading.procedures.values(), key=lambda each: (each.family, each.procedure))
     return Book(
-        plant=_plant(*(reading.plant[shape] for shape in PLANT_CLASSES)),
+        plant=_plant(*(found[shape] for shape in PLANT_CLASSES)),
         procedures={str(each.procedure): each for each in procedures},
         checklists=dict(sorted(reading.checklists.items())),
     )

@@ -43,6 +43,7 @@ CALLED = {
     "amount": "amount",
     "input or amount": "input or amount of this procedure",
     "section": "section",
+    "wall": "place where sheets hang",
 }
 #: the sorts of names that must be used somewhere in the book once they are defined
 MUST_BE_USED = ("role", "tag", "material", "wearable", "condition", "group")

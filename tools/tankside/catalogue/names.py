@@ -13,6 +13,7 @@ TABLES = {
     "equipment": {"equipment": "tag", "protective_equipment": "wearable", "conditions": "condition"},
     "materials": {"materials": "material", "groups": "group"},
     "products": {"products": "product"},
+    "sheets": {"places": "wall"},
 }
 
 

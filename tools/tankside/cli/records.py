@@ -1,8 +1,7 @@
-"""`tankside records`: what was carried out, and the sheets to carry it out on."""
+"""`tankside records`: what was carried out."""
 
 import click
 
-from tankside.cli.record_sheet import record_sheet
 from tankside.cli.records_board import board_of_records
 from tankside.cli.records_check import check
 from tankside.cli.records_reading import csv_of_records, list_records, show
@@ -11,7 +10,7 @@ from tankside.cli.records_redlines import redlines
 
 @click.group()
 def records() -> None:
-    """Read and judge what was carried out; print record sheets to carry it out with a pen.
+    """Read and judge what was carried out.
 
     A device saves each working copy as a file; these commands read such files and change none. Initials and roles in
     them are claims, no signatures. The chain of hashes shows accidental or casual change; who has the device could
@@ -19,5 +18,5 @@ def records() -> None:
     """
 
 
-for verb in (check, list_records, show, redlines, csv_of_records, board_of_records, record_sheet):
+for verb in (check, list_records, show, redlines, csv_of_records, board_of_records):
     records.add_command(verb)

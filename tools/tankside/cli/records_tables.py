@@ -1,21 +1,13 @@
 """Records as tables for a spreadsheet: comma-separated values (RFC 4180), every cell text."""
 
-import csv
-import io
-import re
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 
+from tankside.cli.spreadsheets import as_text, kept, table
 from tankside.quantities.portable import Portable
 from tankside.records.copy import label_of, latest
 from tankside.records.judging import Entry
 from tankside.records.record import Record
 
-#: what a spreadsheet takes for the beginning of a formula (OWASP, "CSV Injection"), behind blanks too
-FORMULA = re.compile(r"\s*[=+\-@\uff1d\uff0b\uff0d\uff20]|[\t\r\n]")
-#: texts of which it makes another one: 007 becomes 7, 12-10 a day, 12e3 and what has more than 15 digits is rounded
-REMADE = re.compile(r"0[0-9]+|[0-9]{16,}|[0-9]+[eE][0-9]+|[0-9]{1,4}[-/.][0-9]{1,2}([-/.][0-9]{1,4})?")
-#: before both stands a mark for text
-TEXT = "'"
 #: what is a number or a day by the shape of a record, and may be one in a spreadsheet
 NUMBERS = ("value", "target", "low", "high", "total", "corrected_value", "due")
 Row = Mapping[str, Portable]
@@ -53,28 +45,16 @@ COLUMNS: Mapping[str, Sequence[str]] = {
 
 def as_csv(records: Iterable[Record], what: str) -> str:
     """Return one of COLUMNS of all records."""
-    text = io.StringIO()
     columns = COLUMNS[what]
-    # All are quoted: a lone carriage return would otherwise end its line.
-    writer = csv.writer(text, quoting=csv.QUOTE_ALL, lineterminator="\n")
-    writer.writerow(columns)
-    for record in records:
-        for row in _ROWS[what](record):
-            writer.writerow([_cell(column, row.get(column)) for column in columns])
-    return text.getvalue()
+    rows = ([_cell(column, row.get(column)) for column in columns] for record in records for row in _ROWS[what](record))
+    return table(columns, rows)
 
 
 def _cell(column: str, value: Portable) -> str:
     if isinstance(value, bool):
         return "yes" if value else "no"
-    text = "" if value is None else "".join(each if _is_kept(each) else " " for each in str(value))
-    is_taken_for_more = FORMULA.match(text) or REMADE.fullmatch(text)
-    return f"{TEXT}{text}" if column not in NUMBERS and is_taken_for_more else text
-
-
-def _is_kept(character: str) -> bool:
-    """Return whether a character means something in a cell; what only a terminal obeys does not."""
-    return character.isprintable() or character in "\t\r\n\u00a0"
+    text = "" if value is None else str(value)
+    return kept(text) if column in NUMBERS else as_text(text)
 
 
 def _events(record: Record) -> Iterator[Row]:

@@ -1,59 +1,34 @@
-"""`tankside sheets`."""
-
-import shutil
-from pathlib import Path
+"""`tankside sheets`: what hangs on the wall."""
 
 import click
 
-from tankside.audit import audit_of
-from tankside.audit.day import today
-from tankside.checkup import check_book
-from tankside.cli.showing import Progress, book_option, show_problems, summary
-from tankside.loading.sources import picture_data
-from tankside.problems import meant
-from tankside.publish.building import OUTPUT, SHELF
-from tankside.render_print.engine import Engine, PrintUnavailableError, SheetFailedError
-from tankside.render_print.sheets import SheetMaker
-from tankside.render_print.shelf import Shelf
-from tankside.views.audit import stamps
+from tankside.cli.sheets_binder import binder
+from tankside.cli.sheets_issue import issue
+from tankside.cli.sheets_list import list_sheets
+from tankside.cli.sheets_make import make
+from tankside.cli.sheets_posted import posted
+
+EPILOG = """
+What is no command is the id of a sheet: 'tankside sheets splash' is 'tankside sheets make splash'.
+
+Example:  tankside sheets --place eyewash
+"""
 
 
-@click.command(epilog="Example:  tankside sheets splash bleed-cleaner-line")
-@click.argument("ids", nargs=-1, metavar="[ID]...")
-@book_option
-@click.option(
-    "--into", type=click.Path(file_okay=False, path_type=Path), help="Where to write.  [default: BOOK/build/sheets]"
-)
-@click.pass_context
-def sheets(ctx: click.Context, ids: tuple[str, ...], folder: Path, into: Path | None) -> None:
-    """Make the step sheets of the named procedures and checklists, or of all.
+class MakeByDefault(click.Group):
+    """A group in which what is no command belongs to `make`."""
 
-    One PDF each, to be printed and laminated.
-    """
-    checkup = check_book(folder)
-    if checkup.book is None or checkup.rehearsal is None or not checkup.is_sound:
-        show_problems(checkup.problems, err=True)
-        click.echo(f"{summary(checkup)}. No sheet was made.", err=True)
-        ctx.exit(1)
-    for name in ids:
-        if name not in checkup.editions:
-            raise click.UsageError(
-                f"'{name}' is no procedure or checklist; {meant(name, checkup.editions, 'see tankside check')}"
-            )
-    progress = Progress()
-    chosen = [checkup.editions[name] for name in ids or checkup.editions]
-    try:
-        facts = checkup.book.plant.facts
-        audit = audit_of(checkup.rehearsal, today())
-        maker = SheetMaker(Engine(), picture_data(folder), facts, str(facts.languages[0]), stamps(audit))
-        shelf = Shelf(folder / OUTPUT / SHELF)
-        made = maker.make_all(chosen, shelf, progress)
-    except (PrintUnavailableError, SheetFailedError) as error:
-        progress.done()
-        click.echo(f"Error: {error}", err=True)
-        ctx.exit(1)
-    progress.done()
-    target = into or folder / OUTPUT / "sheets"
-    target.mkdir(parents=True, exist_ok=True)
-    for name, path in made.items():
-        click.echo(str(shutil.copyfile(path, target / f"{name}.pdf")))
+    def parse_args(self, ctx: click.Context, args: list[str]) -> list[str]:
+        """Put `make` before what is neither a command nor asks for help."""
+        if not args or (args[0] not in self.commands and args[0] not in ctx.help_option_names):
+            args = ["make", *args]
+        return super().parse_args(ctx, args)
+
+
+@click.group(cls=MakeByDefault, epilog=EPILOG)
+def sheets() -> None:
+    """Make, list and issue sheets; compare what hangs on the walls with the book."""
+
+
+for verb in (make, list_sheets, posted, issue, binder):
+    sheets.add_command(verb)

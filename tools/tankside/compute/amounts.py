@@ -11,6 +11,7 @@ from tankside.compute.live import live_calculation, live_receiver, live_vessel
 from tankside.compute.measuring import Measured, measured, receiver_problem, vessel_problems
 from tankside.compute.recipes import recipe_of
 from tankside.compute.trouble import CannotWorkOutError, NotResolvedError, standing_at
+from tankside.compute.withheld import as_told
 from tankside.compute.worked import Worked, WorkedAmount
 from tankside.loading.values import Text
 from tankside.memory import remembered
@@ -51,7 +52,7 @@ def worked_amounts(plant: Plant, procedure: Procedure) -> tuple[Mapping[str, Wor
     for name in procedure.amounts:
         worker = _Worker(plant, procedure, name, ())
         try:
-            amounts[str(name)] = worker.worked()
+            amounts[str(name)] = as_told(plant, procedure, name, worker.worked())
             problems.extend(worker.problems())
         except CannotWorkOutError as error:
             problems.append(error.problem)

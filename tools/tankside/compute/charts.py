@@ -43,6 +43,11 @@ class DipChart:
     curve: tuple[tuple[Quantity, Quantity], ...]
     capacity: Quantity
 
+    @property
+    def id(self) -> str:
+        """What its page and sheet are called."""
+        return f"dip-{self.tag}"
+
 
 @dataclass(frozen=True)
 class DilutionChart:
@@ -52,6 +57,11 @@ class DilutionChart:
     targets: tuple[Quantity, ...]
     #: finished volume, and the stock for each target
     rows: tuple[tuple[Quantity, tuple[Quantity, ...]], ...]
+
+    @property
+    def id(self) -> str:
+        """What its page and sheet are called."""
+        return f"dilute-{self.material}"
 
 
 @dataclass(frozen=True)
@@ -63,6 +73,11 @@ class FlushChart:
     #: share of the old liquid left, volume to run through
     rows: tuple[tuple[Quantity, Quantity], ...]
 
+    @property
+    def id(self) -> str:
+        """What its page and sheet are called."""
+        return f"flush-{self.tag}"
+
 
 @dataclass(frozen=True)
 class PurgeChart:
@@ -73,6 +88,11 @@ class PurgeChart:
     mixing: Quantity
     #: share removed, time
     rows: tuple[tuple[Quantity, Quantity], ...]
+
+    @property
+    def id(self) -> str:
+        """What its page and sheet are called."""
+        return f"purge-{self.tag}"
 
 
 @dataclass(frozen=True)
@@ -95,6 +115,11 @@ class FillChart:
     product: str
     density: Quantity
     rows: tuple[FillRow, ...]
+
+    @property
+    def id(self) -> str:
+        """What its page and sheet are called."""
+        return f"fill-{self.product}"
 
 
 def _worked(helper: str, given: Given) -> Mapping[str, Quantity]:
@@ -261,3 +286,18 @@ def fill_charts(plant: Plant) -> Iterator[FillChart]:
     """Return the fill weights of each product."""
     for name, product in plant.products.products.items():
         yield fill_chart(plant, str(name), product)
+
+
+Chart = DipChart | DilutionChart | FillChart | FlushChart | PurgeChart
+
+
+def charts_of(plant: Plant) -> Mapping[str, Chart]:
+    """Return all charts of a plant by their ids: tanks, dilutions, fill weights, lines, exhausts."""
+    found: tuple[Chart, ...] = (
+        *dip_charts(plant),
+        *dilution_charts(plant),
+        *fill_charts(plant),
+        *flush_charts(plant),
+        *purge_charts(plant),
+    )
+    return {each.id: each for each in found}

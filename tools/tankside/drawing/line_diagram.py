@@ -23,12 +23,7 @@ SIGN_WIDTH, ENTRY_HEIGHT, MARGIN, PAD = 60, 32, 12, 5
 
 def line_diagram_svg(diagram: LineDiagram) -> str:
     """Return a line diagram as a whole SVG document, as wide and high as it needs to be read at arm's length."""
-    groups = [[*entries] for _, entries in groupby(diagram.legend, lambda entry: entry.group)]
-    width = max(diagram.width, *(_entry_width(group) + MARGIN for group in groups), 1)
-    key, height = "", diagram.height
-    for group in groups:
-        drawn_group, height = _group(group, width, height)
-        key += drawn_group
+    width, height, key = _with_key(diagram)
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {width} {height}" width="{width}" height="{height}" '
         f'role="group" font-family="{FONT}" font-size="{INFO_SIZE}" fill="#000">'
@@ -38,6 +33,23 @@ def line_diagram_svg(diagram: LineDiagram) -> str:
         f"<g>{''.join(map(piece_svg, diagram.pieces))}</g>"
         f'<g role="group"><title>{escape(diagram.key)}</title>{key}</g></svg>\n'
     )
+
+
+def drawn_size(diagram: LineDiagram) -> tuple[int, int]:
+    """Return the width and height of the whole document, in units of the drawing."""
+    width, height, _ = _with_key(diagram)
+    return width, height
+
+
+def _with_key(diagram: LineDiagram) -> tuple[int, int, str]:
+    """Return the width and height of a drawing with its key, and the key."""
+    groups = [[*entries] for _, entries in groupby(diagram.legend, lambda entry: entry.group)]
+    width = max(diagram.width, *(_entry_width(group) + MARGIN for group in groups), 1)
+    key, height = "", diagram.height
+    for group in groups:
+        drawn_group, height = _group(group, width, height)
+        key += drawn_group
+    return width, height, key
 
 
 def _entry_width(group: Sequence[LegendEntry]) -> int:

@@ -2,22 +2,22 @@
 
 The forms are those of ISO 3864-1 and of the GHS. The symbols are our own drawings of the registered meanings, made
 to be understood at 20 mm, not copies of the registered originals. ISO signs say what to do in the room, GHS
-pictograms what a substance is; a page never mixes the two families in one row.
+pictograms what a substance is; no row ever mixes two families (`row_of`), and every sign has its words beside it.
 """
 
 from __future__ import annotations
 
 import json
 import re
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from difflib import get_close_matches
 from importlib.resources import files
 from types import MappingProxyType
-from typing import Literal
+from typing import Literal, get_args
 from xml.sax.saxutils import escape
 
-Family = Literal["mandatory", "warning", "safe-condition", "prohibition", "ghs"]
+Family = Literal["mandatory", "prohibition", "warning", "safe-condition", "fire-equipment", "ghs"]
 
 # sRGB renderings usual for the RAL colours that come near the safety colours of ISO 3864-4.
 BLUE = "#005387"  # RAL 5005
@@ -39,14 +39,19 @@ class Sign:
     code: str
     #: says the form and the colours of the frame
     family: Family
-    #: the short meaning, always shown or spoken with the sign
+    #: the short meaning, always shown with the sign
     name: str
+    #: a sentence of ours for who has never seen it
+    means: str
     #: what is to be seen, for those who cannot see it
     description: str
     #: where the code and its meaning are registered
     source: Literal["ISO 7010", "GHS (UN)"]
-    #: `standard` once code and meaning were compared with the text of the source, `memory` until then
-    checked: Literal["memory", "standard"]
+    #: what code and meaning were compared with: nothing but memory, a listing that somebody has published, or the text
+    #: of the source itself
+    checked: Literal["memory", "listing", "standard"]
+    #: what was read: who published it, and what it says of this code; empty when it was memory
+    seen: str
 
 
 @dataclass(frozen=True)
@@ -80,6 +85,19 @@ class UnknownSign(KeyError):  # noqa: N818, named for what is wrong, as the othe
         return f"no sign has the code '{self.code}'{meant}"
 
 
+class MixedFamilies(ValueError):  # noqa: N818, as above
+    """Signs of several families were to stand in one row."""
+
+    def __init__(self, codes: tuple[str, ...]) -> None:
+        """Keep the codes of the row."""
+        super().__init__(codes)
+        self.codes = codes
+
+    def __str__(self) -> str:
+        """Return one sentence."""
+        return f"signs of several families stand in one row: {', '.join(self.codes)}"
+
+
 FRAMES: Mapping[Family, Frame] = MappingProxyType(
     {
         "mandatory": Frame(
@@ -100,6 +118,12 @@ FRAMES: Mapping[Family, Frame] = MappingProxyType(
             place="translate(12 12) scale(0.76)",
             ink=WHITE,
             ground=GREEN,
+        ),
+        "fire-equipment": Frame(
+            under=f'<path d="M0 0H100V100H0Z" fill="{WHITE}"/><path d="M2 2H98V98H2Z" fill="{RED}"/>',
+            place="translate(12 12) scale(0.76)",
+            ink=WHITE,
+            ground=RED,
         ),
         "prohibition": Frame(
             under=f'<circle cx="50" cy="50" r="49" fill="{WHITE}"/>',
@@ -127,15 +151,43 @@ def _read_table() -> Mapping[str, Sign]:
 SIGNS: Mapping[str, Sign] = _read_table()
 
 
-def sign_svg(code: str) -> str:
-    """Return the sign as a whole SVG document, its name as the title.
+def sign_of(code: str) -> Sign:
+    """Return a sign of the table.
 
     Raises:
         UnknownSign: no sign of the table has this code.
     """
     if code not in SIGNS:
         raise UnknownSign(code, _near(code))
-    sign = SIGNS[code]
+    return SIGNS[code]
+
+
+def row_of(codes: Iterable[str]) -> tuple[Sign, ...]:
+    """Return signs that stand in one row. Everything that makes a row of signs goes through here.
+
+    Raises:
+        UnknownSign: no sign of the table has one of the codes.
+        MixedFamilies: they are of several families.
+    """
+    signs = tuple(sign_of(code) for code in codes)
+    if len({sign.family for sign in signs}) > 1:
+        raise MixedFamilies(tuple(sign.code for sign in signs))
+    return signs
+
+
+def by_family() -> Mapping[Family, tuple[Sign, ...]]:
+    """Return all signs of the table, each family by itself, what one must do or not do first."""
+    families: tuple[Family, ...] = get_args(Family)
+    return {family: row_of(code for code, sign in SIGNS.items() if sign.family == family) for family in families}
+
+
+def sign_svg(code: str) -> str:
+    """Return the sign as a whole SVG document, its name as the title.
+
+    Raises:
+        UnknownSign: no sign of the table has this code.
+    """
+    sign = sign_of(code)
     frame = FRAMES[sign.family]
     symbol = f'<g transform="{frame.place}" fill="{frame.ink}">{_symbol(code, frame)}</g>'
     return (

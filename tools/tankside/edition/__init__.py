@@ -12,7 +12,7 @@ from tankside.edition.making import (
     checklist_edition,
     procedure_edition,
 )
-from tankside.edition.shown import MaterialShown, never_with
+from tankside.edition.shown import MaterialShown, never_with, told_by
 
 __all__ = [
     "Audience",
@@ -23,4 +23,5 @@ __all__ = [
     "checklist_edition",
     "never_with",
     "procedure_edition",
+    "told_by",
 ]

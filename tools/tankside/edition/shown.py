@@ -55,6 +55,8 @@ class MaterialShown:
     unconfirmed: str | None
     #: what it must never meet -> what happens then
     never_with: Mapping[str, str]
+    #: where only its code is shown: the name of the role that tells a treating doctor or nurse what it is
+    told_by: str | None = None
 
 
 @dataclass(frozen=True)
@@ -159,7 +161,16 @@ def material_shown(plant: Plant, name: str) -> MaterialShown:
         first_aid=found.first_aid,
         unconfirmed=found.unconfirmed,
         never_with=never_with(plant, name),
+        told_by=told_by(plant, name),
     )
+
+
+def told_by(plant: Plant, name: str) -> str | None:
+    """Return the name of the role that tells a treating doctor or nurse what a withheld material is."""
+    material = plant.materials.materials[key(name)]
+    if material.confidential is None or not material.is_withheld:
+        return None
+    return str(plant.roles.roles[material.confidential.told_by].name)
 
 
 def labels_shown(plant: Plant, name: str) -> LabelsShown:

@@ -2,7 +2,7 @@
 
 import os
 import subprocess
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path, PurePosixPath
@@ -38,6 +38,9 @@ class Source(Protocol):
     def pictures(self) -> frozenset[str]:
         """Return the names of the files in PICTURES."""
 
+    def picture_bytes(self, names: Collection[str]) -> Mapping[str, bytes]:
+        """Return what the named pictures hold, at most one byte more than MOST_BYTES; without those not there."""
+
 
 @dataclass(frozen=True)
 class Folder:
@@ -56,6 +59,11 @@ class Folder:
         if not folder.is_dir():
             return frozenset()
         return frozenset(path.name for path in folder.iterdir() if path.is_file() and self._inside(path))
+
+    def picture_bytes(self, names: Collection[str]) -> Mapping[str, bytes]:
+        """Return what the named pictures hold, at most one byte more than MOST_BYTES; without those not there."""
+        found = {name: self._file(self.root / PICTURES / name) for name in sorted(self.pictures() & set(names))}
+        return {name: file.data for name, file in found.items()}
 
     def _below(self, folder: Path) -> Iterator[File]:
         if not folder.is_dir():
@@ -114,6 +122,17 @@ class GitTree:
     def pictures(self) -> frozenset[str]:
         """Return the names of the files in PICTURES."""
         return frozenset(PurePosixPath(path).name for path, is_link, _ in self._listed(PICTURES) if not is_link)
+
+    def picture_bytes(self, names: Collection[str]) -> Mapping[str, bytes]:
+        """Return what the named pictures hold, at most one byte more than MOST_BYTES; without those not there."""
+        if not names:
+            return {}
+        wanted = {f"{PICTURES}/{name}": name for name in names}
+        listed = [
+            (wanted[path], blob) for path, is_link, blob in self._listed(PICTURES) if path in wanted and not is_link
+        ]
+        data = self._contents([blob for _, blob in listed])
+        return {name: each[: MOST_BYTES + 1] for (name, _), each in zip(listed, data, strict=True)}
 
     def _listed(self, part: str) -> list[tuple[str, bool, str]]:
         found = []

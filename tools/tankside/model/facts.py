@@ -6,6 +6,7 @@ from typing import Annotated
 
 from tankside.loading.values import Text
 from tankside.model.references import BOOKKEEPING, CLAIMS, measures, refers
+from tankside.model.sheets import Sheets
 
 
 @dataclass(frozen=True)
@@ -91,6 +92,8 @@ class BookFacts:
     emergency_number: Text
     meeting_point: Text
     address: Text
+    #: where the site is served, http or https: what a telephone opens from a sheet
+    live_address: Text | None = None
     scenario: Text | None = None
     liquid_variations: tuple[Variation, ...] = ()
     #: a working day -> its checklists in order
@@ -305,6 +308,22 @@ class PhRange:
     to: Text
 
 
+#: stands for "yes" in a recipe line of a floor book, and no author can write it there
+WITHHELD = "withheld"
+
+
+@dataclass(frozen=True)
+class Confidential:
+    """What a material is, is a trade secret (29 CFR 1910.1200(i)); its hazards and effects never are."""
+
+    #: what the floor calls it
+    code: Text
+    #: who tells a treating doctor or nurse at once what it is
+    told_by: Annotated[Text, refers("role")]
+    #: words beside its id and name that must not reach the floor: trade names, chemical names, CAS numbers
+    also_called: tuple[Text, ...] = ()
+
+
 @dataclass(frozen=True)
 class Material:
     """Anything handled: raw material, product, water, waste."""
@@ -334,6 +353,12 @@ class Material:
     #: "yes" when it is likely hazardous waste
     hazardous_waste: Text | None = None
     limits: Mapping[Text, Limits] = field(default_factory=dict)
+    confidential: Confidential | None = None
+
+    @property
+    def is_withheld(self) -> bool:
+        """Whether this is a material of a floor book, where its code stands for all its names."""
+        return self.confidential is not None and self.name == self.confidential.code
 
 
 @dataclass(frozen=True)
@@ -380,6 +405,13 @@ class RecipeLine:
     share: Annotated[Text, measures("mass fraction", sign="above 0")]
     ingredient: Annotated[Text, refers("material")]
     why: Text | None = None
+    #: "yes" when the floor is not told the share; WITHHELD in a floor book
+    confidential: Text | None = None
+
+    @property
+    def is_withheld(self) -> bool:
+        """Whether this is a line of a floor book whose share is not told."""
+        return self.confidential == WITHHELD
 
 
 @dataclass(frozen=True)
@@ -414,3 +446,4 @@ class Plant:
     equipment: Equipment
     materials: Materials
     products: Products
+    sheets: Sheets = field(default_factory=Sheets)

@@ -12,14 +12,18 @@ from mkdocs import __file__ as mkdocs_file
 
 from tankside.audit import Audit
 from tankside.catalogue import Book
+from tankside.catalogue.secrets import Secrets
 from tankside.drawing.marks import MARKS, mark_svg
 from tankside.drawing.signs import SIGNS, sign_svg
 from tankside.edition import Edition
+from tankside.edition.sheets import SheetEdition, hanging
 from tankside.memory import remembered
 from tankside.plant.rehearsal import Rehearsal
+from tankside.problems import Problem
 from tankside.publish.outside import outside_addresses
 from tankside.publish.policy import with_policy
 from tankside.publish.swap import put_in_place, restore
+from tankside.publish.withheld import refuse_secrets
 from tankside.publish.writing import write_files
 from tankside.render_print.engine import FONTS
 from tankside.render_print.sheets import SheetMaker
@@ -58,6 +62,15 @@ class OutsideAddressError(Exception):
     """A finished page would fetch something from elsewhere."""
 
 
+class SheetsUnfitError(Exception):
+    """Some sheets could not be laid out."""
+
+    def __init__(self, problems: tuple[Problem, ...]) -> None:
+        """Keep why."""
+        super().__init__(problems)
+        self.problems = problems
+
+
 @dataclass(frozen=True)
 class Build:
     """What one build works on."""
@@ -65,6 +78,8 @@ class Build:
     folder: Path
     book: Book
     editions: Mapping[str, Edition]
+    #: every sheet of the book, by id
+    sheet_editions: Mapping[str, SheetEdition]
     #: path below the pictures of the book -> data
     pictures: Mapping[str, bytes]
     language: str
@@ -76,6 +91,8 @@ class Build:
     tell: Callable[[str], None]
     #: name of the folder in OUTPUT where the site is put
     place: str = SITE
+    #: the words that must stand in none of its files
+    secrets: Secrets = ()
 
 
 def build_site(build: Build) -> Path:
@@ -85,7 +102,9 @@ def build_site(build: Build) -> Path:
         ThemeFailedError: the theme could not make the pages.
         UnsafePageError: a page has an inline style or script that its policy would forbid.
         OutsideAddressError: a page would fetch something from elsewhere.
-        SheetFailedError: a sheet could not be laid out.
+        SecretToldError: a file would tell the floor what is confidential.
+        SheetsUnfitError: sheets could not be laid out.
+        SheetFailedError: the statement of the audit could not be laid out.
     """
     output = build.folder / OUTPUT
     site = output / build.place
@@ -99,10 +118,14 @@ def build_site(build: Build) -> Path:
     content = Content(build.book, build.editions, build.language, has_sheets, build.rehearsal, build.audit)
     found = _files(build, content, staging.with_name(f"{staging.name}-work"))
     _refuse_outside(found)
+    refuse_secrets(found, build.folder, build.secrets)
     shelf = Shelf(output / SHELF)
     sheets: dict[str, Path] = {}
     if build.sheets is not None:
-        sheets |= build.sheets.make_all(build.editions.values(), shelf, build.tell)
+        made = build.sheets.make_all(hanging(build.sheet_editions.values()), shelf, build.tell)
+        if made.problems:
+            raise SheetsUnfitError(made.problems)
+        sheets |= made.places
         sheets[addresses.AUDIT_SHEET] = build.sheets.make_statement(content.audit_view, shelf, build.tell)
     write_files({**found, **{addresses.sheet(name): path for name, path in sheets.items()}}, staging, site)
     if sheets:

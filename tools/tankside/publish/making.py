@@ -1,18 +1,20 @@
 """Check a book and build its site: what `build` does once and `serve` after every change."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from tankside.audit import Audit, audit_of
 from tankside.audit.day import today
 from tankside.checkup import Checkup, check_book
 from tankside.edition import Audience
+from tankside.edition.sheets import sheet_editions
 from tankside.loading.sources import picture_data
 from tankside.memory import remembered
-from tankside.problems import has_errors
-from tankside.publish.building import SERVED, SITE, Build, OutsideAddressError, build_site
+from tankside.problems import has_errors, in_order
+from tankside.publish.building import SERVED, SITE, Build, OutsideAddressError, SheetsUnfitError, build_site
 from tankside.publish.policy import UnsafePageError
+from tankside.publish.withheld import SecretToldError
 from tankside.render_print.engine import Engine, PrintUnavailableError, SheetFailedError
 from tankside.render_print.sheets import SheetMaker
 from tankside.render_site.theme import ThemeFailedError
@@ -57,13 +59,16 @@ def make_site(
     tell("audit")
     audit = audit_of(checkup.rehearsal, today())
     try:
-        sheets = SheetMaker(_engine(), pictures, checkup.book.plant.facts, language, stamps(audit))
+        sheets = SheetMaker(_engine(), pictures, checkup.book.plant, language, stamps(audit))
     except PrintUnavailableError:
         sheets = None
     try:
         place = SERVED if is_being_written else SITE
-        made_of = (checkup.book, checkup.editions, pictures, language, sheets, checkup.rehearsal, audit)
-        site = build_site(Build(folder.resolve(), *made_of, tell, place))
-    except (ThemeFailedError, UnsafePageError, OutsideAddressError, SheetFailedError) as error:
+        found = sheet_editions(checkup.book.plant, checkup.editions)
+        made_of = (checkup.book, checkup.editions, found, pictures, language, sheets, checkup.rehearsal, audit)
+        site = build_site(Build(folder.resolve(), *made_of, tell, place, checkup.secrets))
+    except SheetsUnfitError as error:
+        return Outcome(replace(checkup, problems=in_order((*checkup.problems, *error.problems))))
+    except (ThemeFailedError, UnsafePageError, OutsideAddressError, SecretToldError, SheetFailedError) as error:
         return Outcome(checkup, failure=str(error))
     return Outcome(checkup, site, has_sheets=sheets is not None, audit=audit)

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from pathlib import Path, PurePosixPath
 
 from tankside.catalogue import Book, load
+from tankside.catalogue.floor import floor_book
 from tankside.compute.amounts import WorkedBook
 from tankside.edition import Audience, Edition, LanguageUnknownError, checklist_edition, procedure_edition
 from tankside.edition.shown import key
@@ -97,9 +98,9 @@ class _Search:
         book = _sound(source) if likely else None
         if book is None:
             return
-        worked = WorkedBook(book)
+        told = {Audience.OFFICE: WorkedBook(book), Audience.FLOOR: WorkedBook(floor_book(book))}
         for each in likely:
-            edition = _edition(worked, each)
+            edition = _edition(told[each.audience], each)
             if edition is not None and edition.hash == each.hash:
                 self.found[each.hash] = Origin(each.revision, commit)
                 del self.missing[each.hash]

@@ -3,15 +3,18 @@
 import base64
 import logging
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
+from dataclasses import dataclass
 from hashlib import sha256
 from importlib.metadata import version
 from importlib.resources import files
+from typing import Any
 
 from fontpkg_atkinson_hyperlegible import ROOT as FONT
 
-from tankside.render_print.fit import misfits
+from tankside.render_print.draft import Draft
+from tankside.render_print.fit import Misfit, misfits, said
 
 #: weight of the type -> file of the font package
 FONTS = {400: "AtkinsonHyperlegible-Regular.ttf", 700: "AtkinsonHyperlegible-Bold.ttf"}
@@ -30,11 +33,30 @@ class SheetFailedError(Exception):
 
 
 class SheetMisfitError(SheetFailedError):
-    """Something is too long for a page at its size."""
+    """Something is too long for a page at its size, or for the class of the sheet."""
+
+    def __init__(self, name: str, found: tuple[Misfit, ...]) -> None:
+        """Keep what does not fit on the sheet `name`."""
+        super().__init__(name, found)
+        self.misfits = found
+
+    def __str__(self) -> str:
+        """Return one sentence."""
+        name, found = self.args
+        return f"sheet '{name}': {'; '.join(map(said, found))}"
 
 
 class PrintUnavailableError(Exception):
     """WeasyPrint or its system libraries are not there."""
+
+
+@dataclass(frozen=True)
+class Laid:
+    """A sheet that was laid out; what it is made of is known here only."""
+
+    document: Any
+    #: how many pages it takes
+    count: int
 
 
 def data_address(kind: str, data: bytes) -> str:
@@ -67,22 +89,48 @@ class Engine:
         #: another style, font or version of what lays out may give another PDF
         self.version = sha256("\0".join(made_by).encode("utf-8")).hexdigest()[:16]
 
-    def pdf(self, html: str, page_style: str, name: str) -> bytes:
-        """Return a document as a tagged PDF.
+    def pdf(self, draft: Draft) -> bytes:
+        """Return a sheet as a tagged PDF.
 
         Raises:
             SheetFailedError: WeasyPrint warned of anything.
-            SheetMisfitError: a step or caution does not fit on a page.
+            SheetMisfitError: a step or caution does not fit on a page, or the sheet is too long for its class.
         """
-        with _no_warnings(name):
-            page = self._weasyprint.CSS(string=page_style, font_config=self._fonts, url_fetcher=self._only_data)
-            document = self._weasyprint.HTML(string=html, url_fetcher=self._only_data).render(
-                font_config=self._fonts, stylesheets=[self._style, page], pdf_tags=True
-            )
-            made: bytes = document.write_pdf(pdf_tags=True)
-        if found := list(misfits([page.anchors for page in document.pages])):
-            raise SheetMisfitError(f"sheet '{name}': {'; '.join(found)}")
+        with _no_warnings(draft.name):
+            made: bytes = self._document(draft).write_pdf(pdf_tags=True)
         return made
+
+    def laid(self, draft: Draft) -> Laid:
+        """Return a sheet as it was laid out, to be bound with others.
+
+        Raises:
+            SheetFailedError, SheetMisfitError: as for one sheet.
+        """
+        with _no_warnings(draft.name):
+            document = self._document(draft)
+        return Laid(document, len(document.pages))
+
+    def bound(self, sheets: Sequence[Laid], name: str) -> bytes:
+        """Return many sheets as one tagged PDF.
+
+        Raises:
+            SheetFailedError: WeasyPrint warned of anything.
+        """
+        pages = [page for sheet in sheets for page in sheet.document.pages]
+        with _no_warnings(name):
+            made: bytes = sheets[0].document.copy(pages).write_pdf(pdf_tags=True)
+        return made
+
+    def _document(self, draft: Draft) -> Any:
+        if draft.misfits:
+            raise SheetMisfitError(draft.name, draft.misfits)
+        page = self._weasyprint.CSS(string=draft.style, font_config=self._fonts, url_fetcher=self._only_data)
+        document = self._weasyprint.HTML(string=draft.html, url_fetcher=self._only_data).render(
+            font_config=self._fonts, stylesheets=[self._style, page], pdf_tags=True
+        )
+        if found := tuple(misfits([page.anchors for page in document.pages], draft.most_pages)):
+            raise SheetMisfitError(draft.name, found)
+        return document
 
 
 def _font_faces() -> str:

@@ -6,17 +6,13 @@ from fractions import Fraction
 from itertools import chain
 from math import ceil
 
-from tankside.model.facts import BookFacts
 from tankside.render_print.measuring import WeightedText, line_count
-from tankside.render_print.reading import MM_PER_POINT, STEP_SHEET_MM, WALL_SHEET_MM, type_size
+from tankside.render_print.paper import CLEAR_MM, Paper
+from tankside.render_print.reading import LEAST_POINTS, MM_PER_POINT
 from tankside.texts import Words
 from tankside.views.procedures import ChecklistView, Control, ProcedureView
 from tankside.views.wording import Sentence
 
-#: width of the paper (A4 as in ISO 216, Letter as in ANSI Y14.1)
-PAPER_WIDTH_MM = {"A4": Fraction(210), "Letter": Fraction(2159, 10)}
-#: clear on every side: 10 for the seal of the laminate, the rest for a printer that pulls the paper askew
-CLEAR_MM = 12
 #: between the head or the foot and the text
 GAP_MM = 2
 #: rules and paddings of the head and of the foot
@@ -27,7 +23,6 @@ TITLE_POINTS = 12
 FOOT_POINTS = 9
 LINE = Fraction(125, 100)
 
-
 #: the two weights of the type
 PLAIN, BOLD = 400, 700
 
@@ -36,10 +31,30 @@ Paragraph = tuple[WeightedText, ...]
 
 
 @dataclass(frozen=True)
+class Around:
+    """What stands on every page of a sheet, beside its text."""
+
+    control: Control
+    scenario: str | None
+    #: of each procedure on the sheet: how to stop safely
+    stops: tuple[Sentence, ...] = ()
+    #: what marks on the sheet are: the key of a sentence
+    marks: str = "marks-no-record"
+    is_draft: bool = False
+
+    @property
+    def title(self) -> str:
+        """The title."""
+        return self.control.title
+
+
+@dataclass(frozen=True)
 class Frame:
     """The paragraphs of the head and the foot of one sheet."""
 
-    paper: str
+    paper: Paper
+    #: the type size of the text
+    points: int
     title: Paragraph
     #: of each procedure on the sheet: how to stop safely
     stops: tuple[Paragraph, ...]
@@ -47,12 +62,8 @@ class Frame:
     #: the page's number as the content of a style
     page_of: str
 
-    @property
-    def _width(self) -> Fraction:
-        return PAPER_WIDTH_MM[self.paper] - 2 * CLEAR_MM
-
     def _height(self, paragraphs: Iterable[Paragraph], points: int) -> Fraction:
-        lines = sum(line_count(each, points, self._width) for each in paragraphs)
+        lines = sum(line_count(each, points, self.paper.text_mm) for each in paragraphs)
         return lines * points * LINE * MM_PER_POINT
 
     @property
@@ -60,7 +71,7 @@ class Frame:
         """The upper margin of the first page, where the title stands in the text."""
         if not self.stops:
             return CLEAR_MM
-        tallest = max(self._height((stop,), type_size(STEP_SHEET_MM)) for stop in self.stops)
+        tallest = max(self._height((stop,), LEAST_POINTS) for stop in self.stops)
         return ceil(CLEAR_MM + tallest + HEAD_RULES_MM + GAP_MM)
 
     @property
@@ -75,27 +86,33 @@ class Frame:
         """The lower margin."""
         return ceil(CLEAR_MM + self._height(self.foot, FOOT_POINTS) + FOOT_RULES_MM + GAP_MM)
 
-    def style(self, first_mm: int = WALL_SHEET_MM) -> str:
-        """Return the style that only this sheet has; what comes first in an emergency is read from `first_mm`."""
+    @property
+    def style(self) -> str:
+        """The style that only this sheet has."""
         return (
-            f"@page {{ size: {self.paper}; margin: {self.top_mm}mm {CLEAR_MM}mm {self.bottom_mm}mm; }} "
-            f"@page :first {{ margin-top: {self.first_top_mm}mm; }} "
-            f":root {{ font-size: {type_size(STEP_SHEET_MM)}pt; }} "
-            f".far {{ font-size: {type_size(first_mm)}pt; }} "
+            f"{self.paper.style(self.top_mm, self.first_top_mm, self.bottom_mm)}"
+            f":root {{ font-size: {self.points}pt; }} "
             f'.page-of::before {{ content: "{self.page_of}"; }}'
         )
 
 
-def frame(view: ProcedureView | ChecklistView, facts: BookFacts, say: Words, stamp: str = "") -> Frame:
-    """Return the frame of a sheet; `stamp` may stand before its title."""
+def around(view: ProcedureView | ChecklistView, *, is_draft: bool) -> Around:
+    """Return what stands on every page of a sheet of a procedure or checklist."""
     views = (view,) if isinstance(view, ProcedureView) else (part.view for part in view.parts)
+    stops = dict.fromkeys(each.stop_safely for each in views if each is not None)
+    return Around(view.control, view.scenario, tuple(stops), is_draft=is_draft)
+
+
+def frame(shown: Around, paper: Paper, points: int, say: Words) -> Frame:
+    """Return the frame of a sheet."""
     label = (f"{say('stop-safely-short')}: ", BOLD)
-    stops = ((label, *_weighted(each.stop_safely)) for each in views if each is not None)
+    stamp = f"{say('stamp')}: " if shown.is_draft else ""
     return Frame(
-        paper=str(facts.paper),
-        title=((f"{stamp}{view.control.title}", BOLD),),
-        stops=tuple(dict.fromkeys(stops)),
-        foot=tuple(_foot(view.control, view.scenario, say)),
+        paper=paper,
+        points=points,
+        title=((f"{stamp}{shown.title}", BOLD),),
+        stops=tuple((label, *_weighted(each)) for each in shown.stops),
+        foot=tuple(_foot(shown, say)),
         page_of=say("page", page='" counter(page) "', pages='" counter(pages) "'),
     )
 
@@ -104,7 +121,8 @@ def _weighted(words: Sentence) -> Paragraph:
     return tuple((run.text, PLAIN if run.kind == "plain" else BOLD) for run in words)
 
 
-def _foot(control: Control, scenario: str | None, say: Words) -> Iterator[Paragraph]:
+def _foot(shown: Around, say: Words) -> Iterator[Paragraph]:
+    control = shown.control
     dated = (
         ("revision", control.revision),
         ("effective", control.effective),
@@ -116,5 +134,5 @@ def _foot(control: Control, scenario: str | None, say: Words) -> Iterator[Paragr
     yield ((control.id, BOLD), *chain.from_iterable(pairs))
     # The number of the page floats beside this one and is a little larger.
     page = say("page", page="000", pages="0000")
-    yield ((f"{page} {say('live-copy')}: {control.live_copy}. ", PLAIN), (say("marks-no-record"), BOLD))
-    yield ((f"{say('law')} {scenario or ''}".rstrip(), PLAIN),)
+    yield ((f"{page} {say('live-copy')}: {control.live_copy}. ", PLAIN), (say(shown.marks), BOLD))
+    yield ((f"{say('law')} {shown.scenario or ''}".rstrip(), PLAIN),)

@@ -26,6 +26,18 @@ class Aid:
 
 
 @dataclass(frozen=True)
+class Hazards:
+    """What the labels of some materials have in common."""
+
+    materials: tuple[str, ...]
+    signal_word: str
+    pictograms: tuple[str, ...]
+    says: tuple[str, ...]
+    #: of each whose code alone is shown: that it is a trade secret, and who tells a doctor
+    withheld: tuple[str, ...]
+
+
+@dataclass(frozen=True)
 class PartGroup:
     """Items of a checklist that follow one another and belong to one procedure."""
 
@@ -45,6 +57,18 @@ def meetings(hazards: Iterable[HazardView]) -> tuple[Meeting, ...]:
     for pair, names in materials.items():
         pairs.setdefault(tuple(names), []).append(pair)
     return tuple(Meeting(names, tuple(found)) for names, found in pairs.items())
+
+
+def hazard_groups(hazards: Iterable[HazardView]) -> tuple[Hazards, ...]:
+    """Return the labels of hazardous materials, equal ones once."""
+    found: dict[tuple[str, tuple[str, ...], tuple[str, ...]], list[HazardView]] = {}
+    for each in hazards:
+        if each.signal_word:
+            found.setdefault((each.signal_word, each.pictograms, each.says), []).append(each)
+    return tuple(
+        Hazards(tuple(each.name for each in alike), *label, tuple(each.withheld for each in alike if each.withheld))
+        for label, alike in found.items()
+    )
 
 
 def aids(first_aid: Iterable[tuple[str, tuple[Detail, ...]]]) -> tuple[Aid, ...]:

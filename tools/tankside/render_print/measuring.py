@@ -55,6 +55,12 @@ def line_count(texts: Iterable[WeightedText], points: int, width_mm: Fraction) -
     return lines
 
 
+def width_mm(texts: Iterable[WeightedText], points: int) -> Fraction:
+    """Return how wide some texts are in one line, in mm, a little generously."""
+    blank, widths = advances(max(FONTS))[" "], tuple(_word_widths(texts))
+    return (sum(widths) + blank * (len(widths) - 1)) * points * MM_PER_POINT / (1 - SPARE)
+
+
 def _word_widths(texts: Iterable[WeightedText]) -> Iterator[Fraction]:
     width = Fraction(0)
     for character, weight in ((character, weight) for text, weight in texts for character in text):

@@ -8,15 +8,25 @@ CAPITAL_HEIGHT = Fraction(668, 1000)
 #: a capital is at least the reading distance over this (FAA human factors design guide, HF-STD-001)
 DISTANCE_OVER_CAPITAL = 200
 MM_PER_POINT = Fraction(254, 720)
-#: from where a step sheet is read
-STEP_SHEET_MM = 700
-#: from where the steps of an emergency are read
-WALL_SHEET_MM = 1000
+#: from where each kind of sheet is read, in mm, where the book does not say
+READ_FROM_MM = {
+    "step-sheet": 700,
+    "wall-sheet": 1000,
+    "banner": 2000,
+    "lockout-sheet": 700,
+    "chart-sheet": 700,
+    "container-label": 500,
+    "training-sheet": 400,
+    "plant-sheet": 350,
+    "record-sheet": 700,
+}
 #: steps are never set smaller
 LEAST_POINTS = 15
+#: nor is anything else, though the eye may be near: common practice, no source
+LEAST_IN_HAND_POINTS = 8
 
 
-def type_size(distance_mm: int) -> int:
+def type_size(distance_mm: Fraction, least: int = LEAST_POINTS) -> int:
     """Return the type size in whole points for a reading distance in mm."""
     capital = Fraction(distance_mm, DISTANCE_OVER_CAPITAL)
-    return max(LEAST_POINTS, ceil(capital / CAPITAL_HEIGHT / MM_PER_POINT))
+    return max(least, ceil(capital / CAPITAL_HEIGHT / MM_PER_POINT))

@@ -5,20 +5,10 @@ from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil
 
-from tankside.model.facts import BookFacts
-from tankside.render_print.frame import (
-    BOLD,
-    CLEAR_MM,
-    LINE,
-    PAPER_WIDTH_MM,
-    PLAIN,
-    TITLE_POINTS,
-    Frame,
-    Paragraph,
-    frame,
-)
+from tankside.render_print.frame import BOLD, LINE, PLAIN, TITLE_POINTS, Frame, Paragraph, around, frame
 from tankside.render_print.measuring import line_count
-from tankside.render_print.reading import MM_PER_POINT
+from tankside.render_print.paper import Paper
+from tankside.render_print.reading import LEAST_POINTS, MM_PER_POINT
 from tankside.texts import Words
 from tankside.views.record_sheets import RecordSheetView
 
@@ -38,8 +28,7 @@ class RecordFrame(Frame):
     @property
     def strip_mm(self) -> int:
         """The height of the strip, for whatever is longest in it."""
-        whole = PAPER_WIDTH_MM[self.paper] - 2 * CLEAR_MM
-        cells = ((self.title, whole - SERIAL_MM - LOT_MM), (self.lot, Fraction(LOT_MM)))
+        cells = ((self.title, self.paper.text_mm - SERIAL_MM - LOT_MM), (self.lot, Fraction(LOT_MM)))
         lines = max(line_count(words, TITLE_POINTS, width - CELL_MM) for words, width in cells)
         return max(STRIP_MM, ceil(lines * TITLE_POINTS * LINE * MM_PER_POINT + STRIP_RULES_MM))
 
@@ -53,16 +42,17 @@ class RecordFrame(Frame):
         """The upper margin of every other page."""
         return self.first_top_mm
 
-    def style(self, *args: int) -> str:
-        """Return the style that only this sheet has."""
-        return f"{super().style(*args)} .strip td {{ height: {self.strip_mm}mm; }}"
+    @property
+    def style(self) -> str:
+        """The style that only this sheet has."""
+        return f"{super().style} .strip td {{ height: {self.strip_mm}mm; }}"
 
 
-def record_frame(view: RecordSheetView, facts: BookFacts, say: Words, stamp: str) -> RecordFrame:
-    """Return the frame of a record sheet; `stamp` may stand before its title."""
-    around = frame(view.shown, facts, say, stamp)
+def record_frame(view: RecordSheetView, paper: Paper, say: Words, *, is_draft: bool) -> RecordFrame:
+    """Return the frame of a record sheet."""
+    usual = frame(around(view.shown, is_draft=is_draft), paper, LEAST_POINTS, say)
     lot = ((say("paper-valid", lot=view.lot), BOLD),) if view.lot else ()
-    return RecordFrame(str(facts.paper), around.title, around.stops, tuple(_foot(view, say)), around.page_of, lot)
+    return RecordFrame(paper, usual.points, usual.title, usual.stops, tuple(_foot(view, say)), usual.page_of, lot)
 
 
 def _foot(view: RecordSheetView, say: Words) -> Iterator[Paragraph]:

@@ -1,18 +1,15 @@
 """Record sheets: a procedure or checklist to carry out with a pen, one PDF for each serial."""
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 from importlib.resources import files
 
-from tankside.model.facts import Plant
 from tankside.render_print.draft import Draft
-from tankside.render_print.engine import Engine
 from tankside.render_print.grouping import PartGroup, part_groups
+from tankside.render_print.media import medium
+from tankside.render_print.paper import Paper
 from tankside.render_print.record_frame import record_frame
-from tankside.render_print.sheets import medium
+from tankside.render_print.sheets import SheetMaker
 from tankside.templating import rendered
-from tankside.texts import words
-from tankside.views.audit import StampView
 from tankside.views.procedures import ChecklistView, PartView, ProcedureView
 from tankside.views.record_sheets import SheetOrder, record_sheet_view
 
@@ -24,13 +21,7 @@ PEOPLE = 4
 class RecordSheetMaker:
     """Makes the record sheets of one book."""
 
-    engine: Engine
-    #: name -> data of every picture of the book
-    pictures: Mapping[str, bytes]
-    plant: Plant
-    language: str
-    #: what stands on the procedures and checklists that are not for use, by id
-    stamps: Mapping[str, StampView]
+    sheets: SheetMaker
 
     def pdf(self, order: SheetOrder) -> bytes:
         """Return a record sheet; the same order gives the same bytes.
@@ -39,28 +30,28 @@ class RecordSheetMaker:
             SheetFailedError: it could not be laid out.
         """
         draft = self.draft(order)
-        return self.engine.pdf(draft.html, draft.style, draft.name)
+        return self.sheets.engine.pdf(draft)
 
     def draft(self, order: SheetOrder) -> Draft:
         """Return a record sheet before it is laid out."""
-        say, facts, name = words(self.language), self.plant.facts, order.edition.id
+        maker, name = self.sheets, order.edition.id
+        say, facts = maker.say, maker.plant.facts
         view = record_sheet_view(order, facts, say)
-        is_draft = name in self.stamps
+        is_draft = name in maker.stamps
         html = rendered(
             "sheet-record.html",
-            m=medium(say, name, self.pictures),
+            m=medium(say, name, maker.pictures),
             view=view,
             groups=_groups(view.shown),
             is_checklist=isinstance(view.shown, ChecklistView),
             is_draft=is_draft,
-            stamps=self.stamps,
-            language=self.language,
-            roles=tuple(str(role.name) for role in self.plant.roles.roles.values()),
+            stamps=maker.stamps,
+            language=maker.language,
+            roles=tuple(str(role.name) for role in maker.plant.roles.roles.values()),
             people=PEOPLE,
         )
-        around = record_frame(view, facts, say, f"{say('stamp')}: " if is_draft else "")
-        style = f"{around.style()} {_own_style()}"
-        return Draft(name, str(html), style, style)
+        around = record_frame(view, Paper(str(facts.paper)), say, is_draft=is_draft)
+        return Draft(name, str(html), f"{around.style} {_own_style()}")
 
 
 def _own_style() -> str:

@@ -18,14 +18,15 @@ class Shelf:
         self._asked.add(place)
         return place
 
-    def put(self, place: Path, data: bytes) -> None:
-        """Keep a sheet at its place: whole or not at all, whatever stops us."""
-        self._folder.mkdir(parents=True, exist_ok=True)
-        new = place.with_suffix(f".{os.getpid()}")
-        new.write_bytes(data)
-        new.replace(place)
-
     def clear_unasked(self) -> None:
         """Remove every sheet whose place nobody has asked for."""
         for path in set(self._folder.iterdir() if self._folder.is_dir() else ()) - self._asked:
             path.unlink()
+
+
+def put_whole(place: Path, data: bytes) -> None:
+    """Keep a sheet at its place: whole or not at all, whatever stops us."""
+    place.parent.mkdir(parents=True, exist_ok=True)
+    new = place.with_suffix(f".{os.getpid()}")
+    new.write_bytes(data)
+    new.replace(place)

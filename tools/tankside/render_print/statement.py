@@ -3,7 +3,7 @@
 from tankside.audit.unchecked import NOT_CHECKED
 from tankside.model.facts import BookFacts
 from tankside.render_print.draft import Draft
-from tankside.render_print.frame import CLEAR_MM
+from tankside.render_print.paper import CLEAR_MM, Paper
 from tankside.render_site.addresses import AUDIT_SHEET
 from tankside.templating import Medium, rendered
 from tankside.texts import Words
@@ -13,13 +13,11 @@ from tankside.views.audit import AuditView
 FOOT_MM = 20
 
 
-def statement(view: AuditView, facts: BookFacts, say: Words, language: str) -> Draft:
+def statement(view: AuditView, facts: BookFacts, say: Words, language: str, *, is_bound: bool = False) -> Draft:
     """Return the statement of an audit."""
     m = Medium(say=say, sign=str, mark=str, picture=str, link=lambda _: None, is_paper=True)
     html = rendered("sheet-audit.html", m=m, view=view, facts=facts, language=language, unchecked=NOT_CHECKED)
     page_of = say("page", page='" counter(page) "', pages='" counter(pages) "')
-    style = (
-        f"@page {{ size: {facts.paper} landscape; margin: {CLEAR_MM}mm {CLEAR_MM}mm {CLEAR_MM + FOOT_MM}mm; }} "
-        f'.page-of::before {{ content: "{page_of}"; }}'
-    )
-    return Draft(AUDIT_SHEET, str(html), style, style)
+    paper = Paper(str(facts.paper), is_landscape=True, is_bound=is_bound)
+    style = f"{paper.style(CLEAR_MM, CLEAR_MM, CLEAR_MM + FOOT_MM)}"
+    return Draft(AUDIT_SHEET, str(html), f'{style}.page-of::before {{ content: "{page_of}"; }}')

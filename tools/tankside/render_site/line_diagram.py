@@ -13,7 +13,7 @@ from tankside.render_site.listing import Entry, listing
 from tankside.render_site.shells import Page
 from tankside.templating import rendered
 from tankside.views.line_diagram import LineDiagram, line_diagram
-from tankside.views.sides import sides
+from tankside.views.sides import side_name, sides
 
 #: a drawing wider than this is also shown side by side, each larger
 WIDE = 1000
@@ -28,7 +28,7 @@ def line_diagram_page(content: Content) -> Page:
     _draw(content, page, whole, say("line-diagram-about" if whole.pieces else "line-diagram-none"))
     if whole.width > WIDE:
         for side in sides(plant_of(equipment)):
-            page.heading(_name(content, side))
+            page.heading(side_name(equipment, side, say))
             _draw(content, page, line_diagram(equipment, content.book.plant.materials, say, only=side), "")
     drawn, none = {piece.tag for piece in whole.pieces}, say("situation-none")
     page.heading(say("line-diagram-drawn"), anchor="drawn")
@@ -43,13 +43,6 @@ def _draw(content: Content, page: Page, diagram: LineDiagram, about: str) -> Non
     page.block(
         rendered("blocks/line-diagram.html", m=content.site.medium(page.address), svg=svg, diagram=diagram, about=about)
     )
-
-
-def _name(content: Content, side: frozenset[str]) -> str:
-    """Return what a side is called: after the first tank in it, or else after its first piece."""
-    pieces = [(tag, piece) for tag, piece in content.book.plant.equipment.equipment.items() if tag in side]
-    tag, piece = next((each for each in pieces if each[1].kind == "tank"), pieces[0])
-    return content.say("line-diagram-side", tag=tag, name=str(piece.name))
 
 
 def _entries(content: Content, tags: Iterable[Text]) -> Iterator[Entry]:

@@ -22,6 +22,7 @@ from tankside.render_site.plant import equipment_pages, material_pages
 from tankside.render_site.rehearsed import Rehearsed
 from tankside.render_site.scripts import LIVE_AMOUNTS, WORK_OPEN
 from tankside.render_site.shells import Page
+from tankside.render_site.signs import signs_page
 from tankside.templating import rendered
 from tankside.texts import Words
 from tankside.views.audit import StampView
@@ -45,6 +46,7 @@ def pages(content: Content) -> Iterator[Page]:
     yield line_diagram_page(content)
     yield meeting_page(content)
     yield formulas_page(content)
+    yield signs_page(content)
     yield from audit_pages(content)
     yield assessments_page(content)
 
@@ -88,6 +90,7 @@ def _for_situation(content: Content, situation: str) -> Iterator[Entry]:
         yield Entry(addresses.MEETING, content.say("meeting"))
         yield Entry(addresses.CHARTS, content.say("charts"))
         yield Entry(addresses.FORMULAS, content.say("formulas"))
+        yield Entry(addresses.SIGNS, content.say("signs"))
         yield Entry(addresses.AUDIT, content.say("audit"))
         yield Entry(addresses.RULES, content.say("audit-rules"))
         yield Entry(addresses.STANDARDS, content.say("standards"))

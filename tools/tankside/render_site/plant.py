@@ -70,6 +70,7 @@ def _page(
                     view=view,
                     material=lambda name: here.to(addresses.material(name)),
                     piece=lambda tag: here.to(addresses.piece(tag)),
+                    signs=here.to(addresses.SIGNS),
                 )
             )
     if view.used_in:

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from tankside.catalogue.walking import texts
+from tankside.drawing.signs import SIGNS
 from tankside.edition import Edition
 from tankside.loading.values import Text
 from tankside.memory import remembered
@@ -58,6 +59,8 @@ def documents(content: Content) -> Iterator[Document]:
     yield Document(addresses.LINE_DIAGRAM, say("equipment"), say("line-diagram"), say("line-diagram-about"), "", tags)
     names = " ".join(row.name for row in content.meeting.rows)
     yield Document(addresses.MEETING, say("materials"), say("meeting"), say("meeting-about"), "", names)
+    names = " ".join(f"{sign.code} {sign.name}" for sign in SIGNS.values())
+    yield Document(addresses.SIGNS, say("signs"), say("signs"), say("signs-ours"), "", names)
     yield Document(addresses.ASSESSMENTS, say("audit"), say("assessments"), say("assessments-about"), "", "")
     for chart in content.charts:
         yield Document(addresses.chart(chart.id), say("charts"), chart.title, chart.about, "", "")

@@ -8,7 +8,9 @@ from typing import Any
 from jsonschema import Draft202012Validator
 from jsonschema.protocols import Validator
 
-PLANT_FILES = ("book", "equipment", "materials", "products", "roles")
+PLANT_FILES = ("book", "equipment", "materials", "products", "roles", "sheets")
+#: what a book need not have
+OPTIONAL_FILES = ("sheets",)
 SHAPES = ("procedure", "checklist", *PLANT_FILES)
 #: what a device saves of a working copy; it is no file of a book
 RECORD = "record"

@@ -7,16 +7,13 @@ from fractions import Fraction
 from tankside.compute.charts import (
     LAW_TEMPERATURE,
     TEMPERATURES,
+    Chart,
     DilutionChart,
     DipChart,
     FillChart,
     FlushChart,
     PurgeChart,
-    dilution_charts,
-    dip_charts,
-    fill_charts,
-    flush_charts,
-    purge_charts,
+    charts_of,
 )
 from tankside.loading.values import Text
 from tankside.model.facts import Plant
@@ -56,15 +53,24 @@ class ChartView:
 
 
 def chart_views(plant: Plant, say: Words) -> tuple[ChartView, ...]:
-    """Return all charts of a plant: tanks, dilutions, fill weights, exhausts."""
+    """Return all charts of a plant: tanks, dilutions, fill weights, lines, exhausts."""
+    return tuple(chart_view(plant, chart, say) for chart in charts_of(plant).values())
+
+
+def chart_view(plant: Plant, chart: Chart, say: Words) -> ChartView:
+    """Return one chart of a plant."""
     charts = _Charts(plant, say)
-    return (
-        *map(charts.dip, dip_charts(plant)),
-        *map(charts.dilution, dilution_charts(plant)),
-        *map(charts.fill, fill_charts(plant)),
-        *map(charts.flush, flush_charts(plant)),
-        *map(charts.purge, purge_charts(plant)),
-    )
+    match chart:
+        case DipChart():
+            return charts.dip(chart)
+        case DilutionChart():
+            return charts.dilution(chart)
+        case FillChart():
+            return charts.fill(chart)
+        case FlushChart():
+            return charts.flush(chart)
+        case PurgeChart():
+            return charts.purge(chart)
 
 
 @dataclass(frozen=True)
@@ -92,7 +98,7 @@ class _Charts:
         by_level = tuple((exact_text(level), self._both(_to(volume, "0.5"))) for level, volume in chart.by_level)
         points = [(volume.in_unit(UNITS["L"]), level.in_unit(UNITS["cm"])) for level, volume in chart.curve]
         return ChartView(
-            id=f"dip-{chart.tag}",
+            id=chart.id,
             title=say("chart-dip", name=name),
             about=say("chart-dip-about", tag=chart.tag),
             grids=(
@@ -117,7 +123,7 @@ class _Charts:
         )
         most = max(y for curve in curves for _, y in curve.points)
         return ChartView(
-            id=f"dilute-{chart.material}",
+            id=chart.id,
             title=say("chart-dilution", name=name),
             about=say("chart-dilution-about"),
             grids=(
@@ -153,7 +159,7 @@ class _Charts:
             (exact_text(row.nominal), *(_rounded(each, "0.1") for each in row.volumes)) for row in chart.rows
         )
         return ChartView(
-            id=f"fill-{chart.product}",
+            id=chart.id,
             title=say("chart-fill", name=str(product.name)),
             about=say("chart-fill-about", density=exact_text(chart.density)),
             grids=(
@@ -186,7 +192,7 @@ class _Charts:
         """Return the flush chart of a line."""
         say, name = self.say, self._piece(chart.tag)
         return ChartView(
-            id=f"flush-{chart.tag}",
+            id=chart.id,
             title=say("chart-flush", name=name),
             about=say("chart-flush-about", hold_up=self._both(chart.hold_up)),
             grids=(
@@ -205,7 +211,7 @@ class _Charts:
         say, name = self.say, self._piece(chart.tag)
         rows = tuple((exact_text(removal), _rounded_up(time, "1")) for removal, time in chart.rows)
         return ChartView(
-            id=f"purge-{chart.tag}",
+            id=chart.id,
             title=say("chart-purge", name=name),
             about=say("chart-purge-about", changes=self._text(chart.air_changes), mixing=exact_text(chart.mixing)),
             grids=(Grid(say("chart-purge-caption"), (say("chart-removed"), say("chart-time")), rows),),

@@ -5,14 +5,14 @@ from dataclasses import dataclass
 
 from tankside.catalogue import Book
 from tankside.compute.facts import quantity
-from tankside.edition import Edition, never_with
+from tankside.edition import Edition, never_with, told_by
 from tankside.loading.values import Text
-from tankside.model.facts import Exemption, Piece, Product
+from tankside.model.facts import Exemption, Piece, Product, RecipeLine
 from tankside.model.fields import shape
 from tankside.texts import Words
 from tankside.views.numbers import primary_text
 from tankside.views.plant_facts import Fact, PlantFacts
-from tankside.views.procedures import first_aid_lines
+from tankside.views.procedures import first_aid_lines, withheld_words
 from tankside.views.steps import Detail
 
 #: the fields of an exemption that say who gave the answers, and when
@@ -47,6 +47,8 @@ class MaterialView:
     #: what holds against it, and how long; worn against it or not
     holding: tuple[Fact, ...]
     never_with: tuple[tuple[str, str], ...]
+    #: see `HazardView`
+    withheld: str
     first_aid: tuple[Detail, ...]
     recipes: tuple[RecipeView, ...]
     used_in: tuple[str, ...]
@@ -123,6 +125,7 @@ class PlantViews:
             wear=self._worn(material.wear),
             holding=tuple(self._holding(name)),
             never_with=tuple(never_with(self.book.plant, name).items()),
+            withheld=withheld_words(str(material.name), told_by(self.book.plant, name), self.say),
             first_aid=first_aid_lines(material.first_aid, self.say),
             recipes=tuple(self._recipe(product) for product in products if product.material == name),
             used_in=tuple(edition.id for edition in self.editions if name in edition.materials),
@@ -184,8 +187,11 @@ class PlantViews:
     def _recipe(self, product: Product) -> RecipeView:
         materials = self.book.plant.materials.materials
         lines = tuple(
-            (str(line.ingredient), str(materials[line.ingredient].name), str(line.share), line.why or "")
+            (str(line.ingredient), str(materials[line.ingredient].name), self._share(line), line.why or "")
             for line in product.recipe
         )
         facts = self.facts.of_product(product)
         return RecipeView(str(product.name), product.illustration == "yes", lines, facts)
+
+    def _share(self, line: RecipeLine) -> str:
+        return self.say("share-withheld") if line.is_withheld else str(line.share)

@@ -52,6 +52,8 @@ class HazardView:
     says: tuple[str, ...]
     #: what it must never meet, and what happens then
     never_with: tuple[tuple[str, str], ...]
+    #: that what it is, is a trade secret, and who tells a doctor; empty where it is no secret
+    withheld: str
 
 
 @dataclass(frozen=True)
@@ -166,7 +168,7 @@ def procedure_view(edition: Edition, facts: BookFacts, say: Words, *, is_laminat
         wear=tuple(_wear(edition, name) for name in procedure.wear),
         prerequisites=tuple(_prerequisite(edition, name, say) for name in procedure.prerequisites),
         needs=tuple(f"{tag}: {edition.equipment[tag].name}" for tag in procedure.needs),
-        hazards=tuple(_hazard(name, each) for name, each in edition.materials.items()),
+        hazards=tuple(_hazard(name, each, say) for name, each in edition.materials.items()),
         first_aid=_first_aid(edition, say) if procedure.is_emergency else (),
         energy=_energy(edition),
         amounts=amount_views(amounts),
@@ -232,7 +234,7 @@ def _prerequisite(edition: Edition, name: str, say: Words) -> Sentence:
     return (Run(f"{condition.says} "), link)
 
 
-def _hazard(name: str, material: MaterialShown) -> HazardView:
+def _hazard(name: str, material: MaterialShown, say: Words) -> HazardView:
     return HazardView(
         id=name,
         name=material.name,
@@ -240,7 +242,13 @@ def _hazard(name: str, material: MaterialShown) -> HazardView:
         pictograms=material.pictograms,
         says=tuple(f"{each.says} ({each.code})" for each in material.hazards),
         never_with=tuple(material.never_with.items()),
+        withheld=withheld_words(material.name, material.told_by, say),
     )
+
+
+def withheld_words(name: str, told_by: str | None, say: Words) -> str:
+    """Return the words beside the hazards of a material of which only the code is shown, empty for any other."""
+    return "" if told_by is None else say("withheld", name=name, role=told_by)
 
 
 def first_aid_lines(aid: FirstAid | None, say: Words) -> tuple[Detail, ...]:

@@ -1,6 +1,8 @@
 """The sides of a plant: what is joined, or can be joined by hand, among the pieces that are drawn."""
 
+from tankside.model.facts import Equipment
 from tankside.plant.parts import Plant
+from tankside.texts import Words
 
 
 def sides(plant: Plant) -> tuple[frozenset[str], ...]:
@@ -23,3 +25,10 @@ def _joined(plant: Plant, first: str, drawn: set[str]) -> frozenset[str]:
             side.add(other)
             todo.append(other)
     return frozenset(side)
+
+
+def side_name(equipment: Equipment, side: frozenset[str], say: Words) -> str:
+    """Return what a side is called: after the first tank in it, or else after its first piece."""
+    pieces = [(tag, piece) for tag, piece in equipment.equipment.items() if tag in side]
+    tag, piece = next((each for each in pieces if each[1].kind == "tank"), pieces[0])
+    return say("line-diagram-side", tag=tag, name=str(piece.name))

@@ -1,4 +1,4 @@
-"""`tankside records sheet`: a sheet to carry a procedure or checklist out with a pen."""
+"""`tankside sheets issue`: a record sheet, to carry a procedure or checklist out with a pen."""
 
 import json
 from dataclasses import replace
@@ -6,25 +6,20 @@ from pathlib import Path
 
 import click
 
-from tankside.audit import audit_of
-from tankside.audit.day import today
-from tankside.checkup import Checkup, check_book
-from tankside.cli.showing import Progress, book_option, show_problems, summary
+from tankside.checkup import Checkup
+from tankside.cli.sheets_book import cannot_print, sheet_book
+from tankside.cli.showing import Progress, book_option
 from tankside.edition import Edition
-from tankside.loading.sources import picture_data
-from tankside.loading.values import Text
-from tankside.model.facts import Plant
 from tankside.model.procedures import Checklist, Procedure
-from tankside.problems import Span, meant
+from tankside.problems import meant
 from tankside.publish.building import OUTPUT
 from tankside.records.issuing import CannotIssueError, Wanted, issue_for
 from tankside.records.script import Script
 from tankside.records.serials import ALPHABET, WHOLE, fault, grouped, new_serial, plain
 from tankside.render_print.drawer import put_new
-from tankside.render_print.engine import Engine, PrintUnavailableError, SheetFailedError
-from tankside.render_print.frame import PAPER_WIDTH_MM
+from tankside.render_print.engine import PrintUnavailableError, SheetFailedError
+from tankside.render_print.paper import SIZES_MM
 from tankside.render_print.record_sheets import RecordSheetMaker
-from tankside.views.audit import stamps
 from tankside.views.record_sheets import SheetOrder
 
 #: where sheets are put, below the output of the book
@@ -35,7 +30,7 @@ EPILOG = """
 Without --lot it is a blank for the drawer: lot, size and date are written by hand, the amounts stand as a table. With
 --lot it is issued for that lot only. Exit codes: 0 made, 1 problems in the book, 2 wrong usage.
 
-Example:  tankside records sheet blend-milk-line-cleaner --lot L-7 --set batch="150 L"
+Example:  tankside sheets issue blend-milk-line-cleaner --lot L-7 --set batch="150 L"
 """
 #: what is wrong with a serial -> what to do
 FAULTS = {
@@ -45,7 +40,7 @@ FAULTS = {
 }
 
 
-@click.command("sheet", epilog=EPILOG)
+@click.command(epilog=EPILOG)
 @click.argument("name", metavar="NAME")
 @book_option
 @click.option("--lot", help="The lot that it is issued for.")
@@ -53,12 +48,12 @@ FAULTS = {
 @click.option("--bottle", metavar="SIZE", help="The size of the bottles, where labels are changed to.")
 @click.option("--copies", type=click.IntRange(1, MOST_COPIES), default=1, help="How many, each with its own serial.")
 @click.option("--serial", help="A given serial, to make the same sheet again.  [default: a new one]")
-@click.option("--paper", type=click.Choice(sorted(PAPER_WIDTH_MM)), help="The paper.  [default: that of the book]")
+@click.option("--paper", type=click.Choice(sorted(SIZES_MM)), help="The paper.  [default: that of the book]")
 @click.option(
     "--to", "target", type=click.Path(file_okay=False, path_type=Path), help="Where to.  [default: build/record-sheets]"
 )
 @click.pass_context
-def record_sheet(
+def issue(
     ctx: click.Context,
     name: str,
     folder: Path,
@@ -75,23 +70,15 @@ def record_sheet(
     It is a record, and is typed into a working copy afterwards. Nothing is ever overwritten.
     """
     serials = _serials(serial, copies)
-    checkup = check_book(folder)
-    if not checkup.is_sound or checkup.book is None or checkup.rehearsal is None:
-        show_problems(checkup.problems, err=True)
-        click.echo(f"{summary(checkup)}. No sheet was made.", err=True)
-        ctx.exit(1)
-    edition = _edition(checkup, name)
+    book = sheet_book(ctx, folder)
+    edition = _edition(book.checkup, name)
     order = _order(edition, Wanted(lot, settings, bottle))
     places = {each: (target or folder / OUTPUT / SHEETS) / f"record-{each}.pdf" for each in serials}
     _refuse_taken(places)
     try:
-        stamped = stamps(audit_of(checkup.rehearsal, today()))
-        plant = _on_paper(checkup.book.plant, paper)
-        maker = RecordSheetMaker(Engine(), picture_data(folder), plant, edition.language, stamped)
-        _make(maker, order, places)
+        _make(RecordSheetMaker(book.maker(paper)), order, places)
     except (PrintUnavailableError, SheetFailedError) as error:
-        click.echo(f"Error: {error}", err=True)
-        ctx.exit(1)
+        cannot_print(ctx, error)
 
 
 def _serials(given: str | None, copies: int) -> tuple[str, ...]:
@@ -148,12 +135,6 @@ def _refuse_taken(places: dict[str, Path]) -> None:
                 f"{path} is there already, and nothing is overwritten; print that one, or leave --serial away for a "
                 f"sheet with another serial than {grouped(serial)}"
             )
-
-
-def _on_paper(plant: Plant, paper: str | None) -> Plant:
-    if paper is None:
-        return plant
-    return replace(plant, facts=replace(plant.facts, paper=Text(paper, Span(""))))
 
 
 def _make(maker: RecordSheetMaker, order: SheetOrder, places: dict[str, Path]) -> None:

@@ -1,0 +1,87 @@
+"""What all drafts of a book are made with."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+from functools import cached_property
+
+from markupsafe import Markup
+
+from tankside.compute.facts import quantity
+from tankside.edition.sheets import SheetEdition
+from tankside.model.facts import BookFacts
+from tankside.model.sheets import BANNER, CONTAINER_LABEL, PLANT_SHEET, WALL_SHEET
+from tankside.render_print.draft import Draft
+from tankside.render_print.fit import Misfit
+from tankside.render_print.frame import Around, Frame, frame
+from tankside.render_print.media import medium
+from tankside.render_print.paper import Paper
+from tankside.render_print.reading import LEAST_IN_HAND_POINTS, LEAST_POINTS, READ_FROM_MM, type_size
+from tankside.templating import Medium, rendered
+from tankside.texts import Words, words
+from tankside.units import UNITS
+from tankside.views.audit import StampView
+
+#: kinds that are one page
+ONE_PAGE = (WALL_SHEET, BANNER, CONTAINER_LABEL)
+#: kinds with no steps, which may be set smaller where they are read in the hand
+WITHOUT_STEPS = (CONTAINER_LABEL, PLANT_SHEET)
+
+
+@dataclass(frozen=True)
+class Setting:
+    """What all drafts of a book are made with."""
+
+    facts: BookFacts
+    #: name -> data of every picture of the book
+    pictures: Mapping[str, bytes]
+    language: str
+    #: what stands on procedures and checklists that are not for use, by id
+    stamps: Mapping[str, StampView]
+    #: whether sheets go into a binder
+    is_bound: bool = False
+
+    @cached_property
+    def say(self) -> Words:
+        """The words of the interface."""
+        return words(self.language)
+
+    def paper(self, sheet: SheetEdition, *, is_landscape: bool = False) -> Paper:
+        """Return the paper of a sheet; in a binder all are on that of the book, upright."""
+        if self.is_bound:
+            return Paper(str(self.facts.paper), is_bound=True)
+        return Paper(str(sheet.entry.paper or self.facts.paper), is_landscape or sheet.kind == BANNER)
+
+    def points(self, sheet: SheetEdition) -> int:
+        """Return the type size of a sheet; in a binder all are read in the hand."""
+        if self.is_bound:
+            return LEAST_POINTS
+        read_from = Fraction(READ_FROM_MM[sheet.kind])
+        if sheet.entry.read_from is not None:
+            read_from = quantity(sheet.entry.read_from, "length").in_unit(UNITS["mm"])
+        return type_size(read_from, LEAST_IN_HAND_POINTS if sheet.kind in WITHOUT_STEPS else LEAST_POINTS)
+
+    def frame(self, sheet: SheetEdition, shown: Around, *, is_landscape: bool = False) -> Frame:
+        """Return the frame of a sheet."""
+        return frame(shown, self.paper(sheet, is_landscape=is_landscape), self.points(sheet), self.say)
+
+    def medium(self, sheet: SheetEdition, *, has_boxes: bool = False) -> Medium:
+        """Return how templates find things on a sheet."""
+        return medium(self.say, sheet.id, self.pictures, has_boxes=has_boxes)
+
+    def draft(self, sheet: SheetEdition, around: Frame, html: Markup, misfits: tuple[Misfit, ...] = ()) -> Draft:
+        """Return a sheet as a draft."""
+        most = 1 if sheet.kind in ONE_PAGE and not self.is_bound else None
+        return Draft(sheet.id, str(html), around.style, most, misfits)
+
+    def filled(self, template: str, sheet: SheetEdition, shown: Around, **given: object) -> Markup:
+        """Return a template of a sheet, filled with what every sheet has."""
+        frame_of = {
+            "around": shown,
+            "language": self.language,
+            "facts": self.facts,
+            "stamp": self.stamps.get(str(sheet.entry.of)),
+            "stamps": self.stamps,
+            "rule": None,
+        }
+        return rendered(template, **{"m": self.medium(sheet), **frame_of, **given})

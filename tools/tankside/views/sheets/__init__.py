@@ -1,0 +1,1 @@
+"""What each kind of sheet shows, beside the step sheet, which shows what the page does."""
