@@ -3,7 +3,7 @@
 The package loads them as it loads any book, and the naive simulator reads the same.
 """
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache
@@ -123,6 +123,10 @@ class Case:
     def pictures(self) -> frozenset[str]:
         """Return nothing."""
         return frozenset()
+
+    def picture_bytes(self, names: Collection[str]) -> Mapping[str, bytes]:
+        """Return nothing."""
+        return {}
 
     def book(self) -> Book:
         """Return the book as the package loads it."""

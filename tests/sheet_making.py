@@ -12,7 +12,7 @@ from functools import cache
 from pathlib import Path
 
 import pdfplumber
-from record_orders import blank, issued
+from record_orders import LOT, blank, issued
 from sheet_blocks import Block, blocks, said, section_blocks
 from sheet_reading import Sheet
 
@@ -74,7 +74,7 @@ DECLARED = {
 }
 #: kind -> the sheets of it that are looked at; a step sheet is called as its procedure or checklist is
 EXAMPLES = {
-    "step-sheet": ("bleed-cleaner-line", "splash", "open-the-workshop", "first-day"),
+    "step-sheet": ("bleed-cleaner-line", "first-day"),
     "wall-sheet": ("wall-bleed", "wall-pump", "wall-eyes"),
     "banner": ("banner-eyes", "banner-leave"),
     "lockout-sheet": ("lockout-m1", "lockout-p1"),
@@ -85,7 +85,7 @@ EXAMPLES = {
     "record-sheet": ("blank", "issued"),
 }
 #: the procedure of which the record sheets are
-RECORDED = "blend-descaler"
+RECORDED = "hold-a-lot"
 #: the lettering of the whole demonstration plant, and four steps with their cautions; tests hold that they are refused
 TOO_LARGE_FOR = {"tags": SMALL, "wall-bleed": SMALL}
 ALL = [
@@ -164,7 +164,7 @@ class Hung:
 
 
 @cache
-def hung(name: str, paper: str) -> Hung:
+def laid_out(name: str, paper: str) -> Hung:
     """Lay a sheet out on a paper and read it back."""
     made = maker(paper)
     if name in EXAMPLES["record-sheet"]:
@@ -173,8 +173,8 @@ def hung(name: str, paper: str) -> Hung:
         data = RecordSheetMaker(made).pdf(order)
         return Hung(name, "record-sheet", paper, order.edition, view, Sheet(data, []), data)
     sheet, shown = sheets()[name], _shown(sheets()[name])
-    data = made.pdf(sheet)
-    return Hung(name, sheet.kind, paper, sheet.edition, shown, Sheet(data, stops_of(shown), name), data)
+    data, points = made.pdf(sheet), 22 if sheet.kind == "wall-sheet" else 15
+    return Hung(name, sheet.kind, paper, sheet.edition, shown, Sheet(data, stops_of(shown), name, points), data)
 
 
 def record_order(name: str) -> SheetOrder:
@@ -205,7 +205,7 @@ def of_kind(*kinds: str) -> Iterator[Hung]:
     """All examples of some kinds, on every paper."""
     for name, paper in ALL:
         if any(name in EXAMPLES[kind] for kind in kinds):
-            yield hung(name, paper)
+            yield laid_out(name, paper)
 
 
 def draft(name: str, paper: str = "Letter") -> Draft:

@@ -15,8 +15,8 @@ import pdfplumber
 MM = 72 / 25.4
 #: type sizes of the control lines, which are read from near: the running title, the foot, the number of the page
 TITLE, FOOT, PAGE_NUMBER = 12.0, 9.0, 11.0
-#: 1.1, 1.25 and 1.5 of 15 pt
-HEADINGS = frozenset({16.5, 18.75, 22.5})
+#: sizes of headings, as parts of the size of the text
+HEADINGS = (1.1, 1.25, 1.5)
 #: from the edge of the paper to the line along which it is cut, its width, its grey, its dash and gap
 CUT_EDGE, CUT_WIDTH, CUT_GREY, CUT_DASH = 5 * MM, 0.2 * MM, (0x77 / 255,) * 3, [2, 3]
 #: white between two characters, in points, from which they stand in different columns
@@ -105,12 +105,13 @@ class Place:
 class Sheet:
     """A sheet read back."""
 
-    def __init__(self, data: bytes, stops: Sequence[str], name: str = "") -> None:
+    def __init__(self, data: bytes, stops: Sequence[str], name: str = "", points: int = 15) -> None:
         """Read `data`; `stops` are the texts that stand in the head of its pages under the title.
 
         With a name, head and foot are told by their words, and a text of their size elsewhere belongs to the body.
         """
         self.name = name
+        self.headings = frozenset(round(each * points, 2) for each in HEADINGS)
         self.pdf = pdfplumber.open(io.BytesIO(data))
         self.pages = self.pdf.pages
         self.heads = {squeezed(stop) for stop in stops}
@@ -144,7 +145,9 @@ class Sheet:
         """The lines below the words of the head and above those of the foot."""
         lines, title = self.lines(number), squeezed(self.pdf.metadata["Title"]) if number else ""
         foot = squeezed(f"{self.name} · Revision")
-        begins = [at for at in range(len(lines)) if squeezed("".join(each.text for each in lines[at:])).startswith(foot)]
+        begins = [
+            at for at in range(len(lines)) if squeezed("".join(each.text for each in lines[at:])).startswith(foot)
+        ]
         assert len(begins) == 1, f"page {number + 1}: one foot is wanted, there are {len(begins)}"
         lines = lines[: begins[0]]
         heads = {title + stop for stop in self.heads} or {title}
@@ -170,7 +173,7 @@ class Sheet:
     def heading(self, text: str, after: int = 0) -> Place:
         """Where `text` stands next as a heading, which has a size that no other text has."""
         place = self.place(text, after)
-        return place if place.sizes <= HEADINGS else self.heading(text, place.start + 1)
+        return place if place.sizes <= self.headings else self.heading(text, place.start + 1)
 
     def place(self, text: str, after: int = 0) -> Place:
         """Where `text` stands next."""

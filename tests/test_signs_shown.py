@@ -78,6 +78,18 @@ def test_signs_of_pages_have_words_and_rows_one_family(desk: Page, site: Path) -
     assert seen == set(SIGNS)
 
 
+def test_bare_signs_and_mixed_rows_of_a_page_are_found(desk: Page) -> None:
+    image = '<img alt="" style="width:60px;height:60px" src="http://localhost/signs/{}.svg">'
+    one, other = (image.format(code) for code in ("M004", "GHS05"))
+    desk.set_content(f"<ul style='display:flex'><li>{one} Goggles</li><li>{other}<b hidden>Corrosive</b></li></ul>")
+    goggles, bare = desk.evaluate(SHOWN)
+    assert (goggles["words"], bare["words"]) == ("Goggles", "")
+    assert not lacks_words("M004", "Goggles") and lacks_words("GHS05", "") and lacks_words("GHS05", "Goggles")
+    assert in_one_row(goggles, bare)
+    desk.set_content(f"<p>{one} Goggles</p><p>{other} Corrosive</p>")
+    assert not in_one_row(*desk.evaluate(SHOWN))
+
+
 @pytest.mark.requirement(number=22)
 def test_page_of_signs_says_of_each_its_code_meaning_source_and_how_it_was_checked(desk: Page, site: Path) -> None:
     desk.goto((site / "signs/index.html").as_uri())
@@ -193,6 +205,17 @@ def sheets() -> dict[str, Element]:
         reader.feed(maker.draft(sheet).html)
         read[name] = reader.root
     return read
+
+
+def test_bare_signs_and_mixed_rows_of_a_sheet_are_found() -> None:
+    one, other = (f'<img src="{source}">' for source, code in HELD.items() if code in ("M004", "GHS05"))
+    reader = Reader()
+    reader.feed(f"<section><div><div>{one}<p>Goggles</p></div><div>{other}</div></div></section><p>Corrosive</p>")
+    assert [(code, words_beside(image)) for image, code in signs_in(reader.root)] == [
+        ("M004", "Goggles"),
+        ("GHS05", ""),
+    ]
+    assert list(rows_in(reader.root)) == [{"M", "GHS"}]
 
 
 @pytest.mark.requirement(number=22)

@@ -1,6 +1,6 @@
 """Tiny plants for tests of the dry run: a book in memory, made of a few lines of equipment and of steps."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, field
 from textwrap import indent
 
@@ -230,6 +230,10 @@ class Pages:
     def pictures(self) -> frozenset[str]:
         """Return none."""
         return frozenset()
+
+    def picture_bytes(self, names: Collection[str]) -> Mapping[str, bytes]:
+        """Return none."""
+        return {}
 
 
 def procedure(name: str, steps: str, *lines: str) -> tuple[str, str]:

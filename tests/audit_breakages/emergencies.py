@@ -9,6 +9,7 @@ from audit_breakages.breakage import Breakage, Harmless, procedure_paths, text_o
 BOOK = "procedures/plant/book.yaml"
 EQUIPMENT = "procedures/plant/equipment.yaml"
 MATERIALS = "procedures/plant/materials.yaml"
+SHEETS = "procedures/plant/sheets.yaml"
 START = "procedures/safety/start-of-day.yaml"
 LEAVE = "procedures/safety/leave-now.yaml"
 SPILL = "procedures/safety/small-spill.yaml"
@@ -169,6 +170,16 @@ def drills() -> Iterator[Breakage]:
             yield Breakage(f"{name} {what}", BOOK, old, new, "drill-overdue", f"next: {day}")
 
 
+def banners() -> Iterator[Breakage]:
+    for path in EMERGENCIES:
+        name = stem(path)
+        (old,) = re.findall(rf"  [\w-]+:\n    kind: banner\n    of: {name}\n(?:    .*\n)+", text_of(SHEETS))
+        yield Breakage(f"{name} has no banner", SHEETS, old, "", "banner-missing", f"procedure: {name}", path)
+        (hangs,) = re.findall(r"    hangs: .*\n", old)
+        new = old.replace(hangs, "")
+        yield Breakage(f"banner of {name} hangs nowhere", SHEETS, old, new, "banner-missing", f"procedure: {name}", path)
+
+
 def trays() -> Iterator[Breakage]:
     found = re.findall(r"^  ([\w-]+):\n    kind: tray\n", text_of(EQUIPMENT), re.MULTILINE)
     for tag in found:
@@ -257,6 +268,7 @@ BREAKAGES: tuple[Breakage, ...] = (
     *by_volume(),
     *uncalled(),
     *drills(),
+    *banners(),
     *trays(),
     *gates(),
     *led_elsewhere(),

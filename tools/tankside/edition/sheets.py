@@ -107,7 +107,7 @@ class SheetEdition:
 
 def sheet_editions(plant: Plant, editions: Mapping[str, Edition]) -> Mapping[str, SheetEdition]:
     """Return every sheet of a book by its id: those that it declares, a step sheet of each edition, training sheets."""
-    found = plant_sheets(plant)
+    found = dict(plant_sheets(plant))
     for name, entry in plant.sheets.sheets.items():
         if entry.revision is None and entry.kind != BINDER:
             found[str(name)] = _declared(plant, str(name), entry, editions)
@@ -120,7 +120,8 @@ def sheet_editions(plant: Plant, editions: Mapping[str, Edition]) -> Mapping[str
     return {name: found[name] for name in sorted(found)}
 
 
-def plant_sheets(plant: Plant) -> dict[str, SheetEdition]:
+@remembered
+def plant_sheets(plant: Plant) -> Mapping[str, SheetEdition]:
     """Return the sheets that a book declares of its plant, by id; those are left out whose chart there is not."""
     charts = charts_of(plant) if plant.sheets.sheets else {}
     found = {}

@@ -16,7 +16,7 @@ from tankside.catalogue.secrets import Secrets
 from tankside.drawing.marks import MARKS, mark_svg
 from tankside.drawing.signs import SIGNS, sign_svg
 from tankside.edition import Edition
-from tankside.edition.sheets import SheetEdition, hanging
+from tankside.edition.sheets import hanging
 from tankside.memory import remembered
 from tankside.plant.rehearsal import Rehearsal
 from tankside.problems import Problem
@@ -78,8 +78,6 @@ class Build:
     folder: Path
     book: Book
     editions: Mapping[str, Edition]
-    #: every sheet of the book, by id
-    sheet_editions: Mapping[str, SheetEdition]
     #: path below the pictures of the book -> data
     pictures: Mapping[str, bytes]
     language: str
@@ -122,7 +120,7 @@ def build_site(build: Build) -> Path:
     shelf = Shelf(output / SHELF)
     sheets: dict[str, Path] = {}
     if build.sheets is not None:
-        made = build.sheets.make_all(hanging(build.sheet_editions.values()), shelf, build.tell)
+        made = build.sheets.make_all(hanging(content.sheets.values()), shelf, build.tell)
         if made.problems:
             raise SheetsUnfitError(made.problems)
         sheets |= made.places

@@ -8,7 +8,6 @@ from tankside.audit import Audit, audit_of
 from tankside.audit.day import today
 from tankside.checkup import Checkup, check_book
 from tankside.edition import Audience
-from tankside.edition.sheets import sheet_editions
 from tankside.loading.sources import picture_data
 from tankside.memory import remembered
 from tankside.problems import has_errors, in_order
@@ -64,8 +63,7 @@ def make_site(
         sheets = None
     try:
         place = SERVED if is_being_written else SITE
-        found = sheet_editions(checkup.book.plant, checkup.editions)
-        made_of = (checkup.book, checkup.editions, found, pictures, language, sheets, checkup.rehearsal, audit)
+        made_of = (checkup.book, checkup.editions, pictures, language, sheets, checkup.rehearsal, audit)
         site = build_site(Build(folder.resolve(), *made_of, tell, place, checkup.secrets))
     except SheetsUnfitError as error:
         return Outcome(replace(checkup, problems=in_order((*checkup.problems, *error.problems))))

@@ -3,6 +3,7 @@
 import re
 from collections.abc import Iterator, Mapping
 from html import unescape
+from itertools import zip_longest
 from pathlib import Path
 
 from tankside.catalogue.secrets import Secret, Secrets, secrets_in, secrets_in_file
@@ -10,6 +11,8 @@ from tankside.catalogue.secrets import Secret, Secrets, secrets_in, secrets_in_f
 #: what a book holds beside its model
 BESIDE = ("site_src", "mkdocs.yml")
 _TITLE = re.compile(rb"<title>([^<]*)</title>")
+#: what Markdown sets inside a word
+_MARKS = re.compile(rb"[*`\\]")
 
 
 class SecretToldError(Exception):
@@ -59,9 +62,17 @@ def _in_file(path: Path, name: str, secret: Secret) -> Iterator[str]:
     data = path.read_bytes()
     if secrets_in(name, (secret,)):
         yield f"the name of {name}"
-    lines = data.splitlines()
-    numbers = [number for number, line in enumerate(lines, 1) if secrets_in_file(line, (secret,))]
-    if numbers:
-        yield f"{name}:{numbers[0]}"
+    number = _line(data.splitlines(), secret)
+    if number:
+        yield f"{name}:{number}"
     elif secrets_in_file(data, (secret,)):
         yield name
+
+
+def _line(lines: list[bytes], secret: Secret) -> int:
+    """Return the number of the first line in which a secret word stands or begins, 0 when there is none."""
+    plain = [_MARKS.sub(b"", line) for line in lines]
+    for number, (line, after) in enumerate(zip_longest(plain, plain[1:], fillvalue=b""), 1):
+        if secrets_in_file(line + b" " + after, (secret,)) and not secrets_in_file(after, (secret,)):
+            return number
+    return 0

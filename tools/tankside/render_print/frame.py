@@ -100,7 +100,9 @@ def around(view: ProcedureView | ChecklistView, *, is_draft: bool) -> Around:
     """Return what stands on every page of a sheet of a procedure or checklist."""
     views = (view,) if isinstance(view, ProcedureView) else (part.view for part in view.parts)
     stops = dict.fromkeys(each.stop_safely for each in views if each is not None)
-    return Around(view.control, view.scenario, tuple(stops), is_draft=is_draft)
+    # The sheet of an emergency is used all the same.
+    is_used = isinstance(view, ProcedureView) and view.is_emergency
+    return Around(view.control, view.scenario, tuple(stops), is_draft=is_draft and not is_used)
 
 
 def frame(shown: Around, paper: Paper, points: int, say: Words) -> Frame:

@@ -16,7 +16,7 @@ READ_FROM_MM = {
     "lockout-sheet": 700,
     "chart-sheet": 700,
     "container-label": 500,
-    "training-sheet": 400,
+    "training-sheet": 500,
     "plant-sheet": 350,
     "record-sheet": 700,
 }

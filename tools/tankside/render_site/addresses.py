@@ -25,6 +25,7 @@ AUDIT = "audit/index.html"
 RULES = "audit/rules.html"
 STANDARDS = "audit/standards.html"
 ASSESSMENTS = "audit/assessments.html"
+SHEETS = "sheets/index.html"
 SIGNS = "signs/index.html"
 #: a name that no procedure can have
 AUDIT_SHEET = "audit.statement"

@@ -7,6 +7,7 @@ from functools import cached_property
 from tankside.audit import Audit
 from tankside.catalogue import Book
 from tankside.edition import Edition
+from tankside.edition.sheets import SheetEdition, sheet_editions
 from tankside.memory import remembered, same_if_equal
 from tankside.plant.rehearsal import Rehearsal
 from tankside.render_site import addresses
@@ -89,6 +90,11 @@ class Content:
         return {
             name: procedure_view(self.editions[name], facts, say, is_laminated=False) for name in self.book.procedures
         }
+
+    @cached_property
+    def sheets(self) -> Mapping[str, SheetEdition]:
+        """Every sheet of the book, by id."""
+        return sheet_editions(self.book.plant, self.editions)
 
     @cached_property
     def rehearsed(self) -> Mapping[str, Rehearsed]:

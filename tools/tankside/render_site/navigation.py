@@ -22,6 +22,7 @@ def navigation(content: Content, hand_written: Iterable[str]) -> list[object]:
         {say("meeting"): _shell(addresses.MEETING)},
         {say("charts"): _shell(addresses.CHARTS)},
         {say("formulas"): _shell(addresses.FORMULAS)},
+        {say("sheets"): _shell(addresses.SHEETS)},
         {say("signs"): _shell(addresses.SIGNS)},
         {say("audit"): _shell(addresses.AUDIT)},
         {say("audit-rules"): _shell(addresses.RULES)},

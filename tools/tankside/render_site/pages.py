@@ -21,6 +21,7 @@ from tankside.render_site.meeting import meeting_page
 from tankside.render_site.plant import equipment_pages, material_pages
 from tankside.render_site.rehearsed import Rehearsed
 from tankside.render_site.scripts import LIVE_AMOUNTS, WORK_OPEN
+from tankside.render_site.sheets import sheets_page
 from tankside.render_site.shells import Page
 from tankside.render_site.signs import signs_page
 from tankside.templating import rendered
@@ -46,6 +47,7 @@ def pages(content: Content) -> Iterator[Page]:
     yield line_diagram_page(content)
     yield meeting_page(content)
     yield formulas_page(content)
+    yield sheets_page(content)
     yield signs_page(content)
     yield from audit_pages(content)
     yield assessments_page(content)

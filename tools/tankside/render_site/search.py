@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from tankside.catalogue.walking import texts
 from tankside.drawing.signs import SIGNS
 from tankside.edition import Edition
+from tankside.edition.sheets import hanging
 from tankside.loading.values import Text
 from tankside.memory import remembered
 from tankside.model.facts import Products
@@ -16,6 +17,7 @@ from tankside.render_site.content import Content
 from tankside.render_site.lunr_index import index
 from tankside.texts import Words
 from tankside.views.procedures import ProcedureView
+from tankside.views.sheets.listing import sheet_rows
 from tankside.views.wording import plain_text
 
 #: the global that the scripts of the site share
@@ -61,6 +63,9 @@ def documents(content: Content) -> Iterator[Document]:
     yield Document(addresses.MEETING, say("materials"), say("meeting"), say("meeting-about"), "", names)
     names = " ".join(f"{sign.code} {sign.name}" for sign in SIGNS.values())
     yield Document(addresses.SIGNS, say("signs"), say("signs"), say("signs-ours"), "", names)
+    rows = sheet_rows(hanging(content.sheets.values()), content.book.plant, say)
+    titles = " ".join(f"{row.id} {row.title}" for row in rows)
+    yield Document(addresses.SHEETS, say("sheets"), say("sheets"), say("sheets-about"), "", titles)
     yield Document(addresses.ASSESSMENTS, say("audit"), say("assessments"), say("assessments-about"), "", "")
     for chart in content.charts:
         yield Document(addresses.chart(chart.id), say("charts"), chart.title, chart.about, "", "")

@@ -1,6 +1,7 @@
 """Other sheets of a procedure: key steps for the wall, a banner, a lockout sheet, a training sheet."""
 
 from collections.abc import Iterable
+from dataclasses import replace
 
 from tankside.edition.sheets import SheetEdition
 from tankside.model.facts import Plant
@@ -8,7 +9,7 @@ from tankside.render_print.draft import Draft
 from tankside.render_print.drafting.drawings import placed
 from tankside.render_print.drafting.setting import Setting
 from tankside.render_print.fit import Misfit
-from tankside.render_print.frame import BOLD, Around, Frame
+from tankside.render_print.frame import BOLD, Around, Frame, around
 from tankside.render_print.measuring import WeightedText, line_count
 from tankside.views.procedures import ProcedureView, procedure_view
 from tankside.views.sheets.key_steps import actions, key_steps_view
@@ -25,14 +26,10 @@ def _shown(setting: Setting, sheet: SheetEdition) -> ProcedureView:
     return procedure_view(sheet.edition, setting.facts, setting.say, is_laminated=True)
 
 
-def _around(view: ProcedureView, setting: Setting, marks: str = "marks-no-record") -> Around:
-    return Around(view.control, view.scenario, (view.stop_safely,), marks, bool(setting.stamps))
-
-
 def wall_sheet(setting: Setting, sheet: SheetEdition) -> Draft:
     """Return the key steps and limits of a procedure."""
     view = key_steps_view(_shown(setting, sheet), sheet, setting.say)
-    shown = _around(view, setting)
+    shown = around(view, is_draft=bool(setting.stamps))
     html = setting.filled("sheet-wall.html", sheet, shown, view=view, of=str(sheet.entry.of))
     return setting.draft(sheet, setting.frame(sheet, shown), html)
 
@@ -40,42 +37,42 @@ def wall_sheet(setting: Setting, sheet: SheetEdition) -> Draft:
 def banner(setting: Setting, sheet: SheetEdition) -> Draft:
     """Return the banner of an emergency."""
     view = key_steps_view(_shown(setting, sheet), sheet, setting.say)
-    shown, lines = _around(view, setting), actions(view)
-    around = setting.frame(sheet, shown)
+    shown, lines = around(view, is_draft=bool(setting.stamps)), actions(view)
+    own = setting.frame(sheet, shown)
     call = setting.say("call", number=setting.facts.emergency_number)
-    misfits = () if setting.is_bound else _too_many(around, shown.title, lines, call)
+    misfits = () if setting.is_bound else _too_many(own, shown.title, lines, call)
     html = setting.filled("sheet-banner.html", sheet, shown, view=view, lines=lines)
-    return setting.draft(sheet, around, html, misfits)
+    return setting.draft(sheet, own, html, misfits)
 
 
-def _too_many(around: Frame, title: str, lines: tuple[Sentence, ...], call: str) -> tuple[Misfit, ...]:
+def _too_many(own: Frame, title: str, lines: tuple[Sentence, ...], call: str) -> tuple[Misfit, ...]:
     """Return a misfit when a banner has too many lines; steps are taken off its end until it would fit."""
-    taken = [_line_count(around, ((run.text, BOLD) for run in words)) for words in lines]
-    fixed = _line_count(around, ((title, BOLD),)) + _line_count(around, ((call, BOLD),))
+    taken = [_line_count(own, ((run.text, BOLD) for run in words)) for words in lines]
+    fixed = _line_count(own, ((title, BOLD),)) + _line_count(own, ((call, BOLD),))
     total, over = fixed + sum(taken), 0
     while over < len(taken) and fixed + sum(taken[: len(taken) - over]) > MOST_LINES:
         over += 1
     return (Misfit("lines", takes=total, too_many=over),) if total > MOST_LINES else ()
 
 
-def _line_count(around: Frame, words: Iterable[WeightedText]) -> int:
-    return line_count(words, around.points, around.paper.text_mm)
+def _line_count(own: Frame, words: Iterable[WeightedText]) -> int:
+    return line_count(words, own.points, own.paper.text_mm)
 
 
 def lockout_sheet(setting: Setting, sheet: SheetEdition, plant: Plant) -> Draft:
     """Return the lockout sheet of a machine."""
     view = lockout_view(sheet, _shown(setting, sheet), plant, setting.say)
     shown = Around(view.control, view.scenario, (view.stop_safely,), is_draft=bool(setting.stamps))
-    around = setting.frame(sheet, shown)
+    own = setting.frame(sheet, shown)
     # A machine by itself shows no way to it.
-    drawing = placed(view.diagram, around) if len(view.diagram.pieces) > 1 else None
+    drawing = placed(view.diagram, own) if len(view.diagram.pieces) > 1 else None
     html = setting.filled("sheet-lockout.html", sheet, shown, view=view, by=str(sheet.entry.by), drawing=drawing)
-    return setting.draft(sheet, around, html)
+    return setting.draft(sheet, own, html)
 
 
 def training_sheet(setting: Setting, sheet: SheetEdition, plant: Plant) -> Draft:
     """Return the training sheet of a procedure."""
     view = training_view(sheet, _shown(setting, sheet), plant, setting.say)
-    shown = _around(view.shown, setting, "marks-training")
+    shown = replace(around(view.shown, is_draft=bool(setting.stamps)), marks="marks-training")
     html = setting.filled("sheet-training.html", sheet, shown, view=view)
     return setting.draft(sheet, setting.frame(sheet, shown), html)

@@ -10,7 +10,7 @@ from markupsafe import Markup
 from tankside.compute.facts import quantity
 from tankside.edition.sheets import SheetEdition
 from tankside.model.facts import BookFacts
-from tankside.model.sheets import BANNER, CONTAINER_LABEL, PLANT_SHEET, WALL_SHEET
+from tankside.model.sheets import BANNER, CONTAINER_LABEL, PLANT_SHEET, TRAINING_SHEET, WALL_SHEET
 from tankside.render_print.draft import Draft
 from tankside.render_print.fit import Misfit
 from tankside.render_print.frame import Around, Frame, frame
@@ -24,8 +24,8 @@ from tankside.views.audit import StampView
 
 #: kinds that are one page
 ONE_PAGE = (WALL_SHEET, BANNER, CONTAINER_LABEL)
-#: kinds with no steps, which may be set smaller where they are read in the hand
-WITHOUT_STEPS = (CONTAINER_LABEL, PLANT_SHEET)
+#: kinds that nobody follows step by step, which may be set smaller where they are read in the hand
+IN_HAND = (CONTAINER_LABEL, PLANT_SHEET, TRAINING_SHEET)
 
 
 @dataclass(frozen=True)
@@ -59,7 +59,7 @@ class Setting:
         read_from = Fraction(READ_FROM_MM[sheet.kind])
         if sheet.entry.read_from is not None:
             read_from = quantity(sheet.entry.read_from, "length").in_unit(UNITS["mm"])
-        return type_size(read_from, LEAST_IN_HAND_POINTS if sheet.kind in WITHOUT_STEPS else LEAST_POINTS)
+        return type_size(read_from, LEAST_IN_HAND_POINTS if sheet.kind in IN_HAND else LEAST_POINTS)
 
     def frame(self, sheet: SheetEdition, shown: Around, *, is_landscape: bool = False) -> Frame:
         """Return the frame of a sheet."""
@@ -80,7 +80,7 @@ class Setting:
             "around": shown,
             "language": self.language,
             "facts": self.facts,
-            "stamp": self.stamps.get(str(sheet.entry.of)),
+            "stamp": None if sheet.edition is None else self.stamps.get(sheet.edition.id),
             "stamps": self.stamps,
             "rule": None,
         }

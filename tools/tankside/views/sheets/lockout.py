@@ -36,6 +36,7 @@ class LockoutView:
     scenario: str | None
     stop_safely: Sentence
     done_by: str
+    is_unconfirmed: bool
     sources: tuple[SourceView, ...]
     #: the machine and its isolation points, which are emphasised in the drawing
     points: tuple[str, ...]
@@ -58,6 +59,7 @@ def lockout_view(sheet: SheetEdition, shown: ProcedureView, plant: Plant, say: W
         scenario=shown.scenario,
         stop_safely=shown.stop_safely,
         done_by=shown.done_by,
+        is_unconfirmed=shown.is_unconfirmed,
         sources=tuple(
             SourceView(
                 source=str(each.source),
