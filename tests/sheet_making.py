@@ -12,7 +12,7 @@ from functools import cache
 from pathlib import Path
 
 import pdfplumber
-from record_orders import LOT, blank, issued
+from record_orders import blank, issued
 from sheet_blocks import Block, blocks, said, section_blocks
 from sheet_reading import Sheet
 
@@ -59,7 +59,7 @@ def entry(kind: str, of: str | None = None, *steps: str, **more: str) -> SheetEn
 CONTROL = {"revision": "3", "effective": "2026-10-01", "review": "2027-10-01", "approved": "workshop-lead"}
 DECLARED = {
     "wall-bleed": entry("wall-sheet", "bleed-cleaner-line", "guard-down", "open-v3", "open-v2", "start-p1"),
-    "wall-pump": entry("wall-sheet", "bleed-cleaner-line", "start-p1"),
+    "wall-pump": entry("wall-sheet", "bleed-cleaner-line", "start-p1", read_from="700 mm"),
     "wall-eyes": entry("wall-sheet", "splash", "eyes-in-water", "hold-lids", "rinse-eyes"),
     "banner-eyes": entry("banner", "splash", "eyes-in-water", "rinse-eyes"),
     "banner-leave": entry("banner", "leave-now", "leave", "meeting-point"),
@@ -173,7 +173,7 @@ def laid_out(name: str, paper: str) -> Hung:
         data = RecordSheetMaker(made).pdf(order)
         return Hung(name, "record-sheet", paper, order.edition, view, Sheet(data, []), data)
     sheet, shown = sheets()[name], _shown(sheets()[name])
-    data, points = made.pdf(sheet), 22 if sheet.kind == "wall-sheet" else 15
+    data, points = made.pdf(sheet), 22 if sheet.kind == "wall-sheet" and sheet.entry.read_from is None else 15
     return Hung(name, sheet.kind, paper, sheet.edition, shown, Sheet(data, stops_of(shown), name, points), data)
 
 

@@ -48,13 +48,14 @@ def _is_cut_line(rect: dict[str, Any], edges: tuple[float, ...]) -> bool:
 
 def drawn_on(page: pdfplumber.page.Page) -> list[dict[str, Any]]:
     """Everything that is drawn on a page but the line along which it is cut."""
-    cut = cut_lines(page)
-    return [each for each in (*page.chars, *page.rects, *page.curves, *page.lines, *page.images) if each not in cut]
+    cut = {id(each) for each in cut_lines(page)}
+    drawn = (*page.chars, *page.rects, *page.curves, *page.lines, *page.images)
+    return [each for each in drawn if id(each) not in cut]
 
 
-def clear_mm(page: pdfplumber.page.Page, *, without: Sequence[str] = ()) -> tuple[float, ...]:
+def clear_mm(page: pdfplumber.page.Page) -> tuple[float, ...]:
     """What is clear at the left, right, upper and lower edge of a page but for the cut line [mm]."""
-    drawn = [each for each in drawn_on(page) if each["object_type"] not in without]
+    drawn = drawn_on(page)
     half = [0 if each["object_type"] == "char" else (each.get("linewidth") or 0) / 2 for each in drawn]
     return (
         min(each["x0"] - wide for each, wide in zip(drawn, half, strict=True)) / MM,

@@ -1,7 +1,7 @@
 """Labels of bottles: what `check` says of their codes and counts, and what people read at a step that counts them."""
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
 from io import BytesIO
@@ -16,8 +16,10 @@ from tiny_plants import Pages, procedure, rehearsal_of_pages, tiny_pages
 
 from tankside.audit import audit_of
 from tankside.checkup import Checkup, check_book
+from tankside.edition.sheets import SheetEdition, sheet_editions
 from tankside.edition.shown import key
 from tankside.loading.sources import picture_data
+from tankside.render_print.drafting.steps import sheet_view
 from tankside.render_print.engine import Engine
 from tankside.render_print.sheets import SheetMaker
 from tankside.render_site.content import Content
@@ -150,6 +152,8 @@ class Made:
     #: by address
     pages: dict[str, str]
     sheets: SheetMaker
+    #: by id
+    declared: Mapping[str, SheetEdition]
 
     def view(self, name: str, *, is_laminated: bool) -> ProcedureView:
         book = self.checkup.book
@@ -157,7 +161,7 @@ class Made:
         return procedure_view(self.checkup.editions[name], book.plant.facts, words("en"), is_laminated=is_laminated)
 
     def sheet(self, name: str) -> str:
-        with pdfplumber.open(BytesIO(self.sheets.pdf(self.checkup.editions[name]))) as pdf:
+        with pdfplumber.open(BytesIO(self.sheets.pdf(self.declared[name]))) as pdf:
             return "\n".join(page.extract_text() for page in pdf.pages)
 
 
@@ -169,7 +173,9 @@ def made() -> Made:
     audit = audit_of(checkup.rehearsal, date(2026, 12, 1))
     content = Content(checkup.book, checkup.editions, "en", True, checkup.rehearsal, audit)
     texts = {page.address: "".join(page.blocks) for page in pages(content)} | dict(emergency_pages(content))
-    return Made(checkup, texts, SheetMaker(Engine(), picture_data(ROOT), checkup.book.plant.facts, "en", {}))
+    plant = checkup.book.plant
+    maker = SheetMaker(Engine(), picture_data(ROOT), plant, "en", {})
+    return Made(checkup, texts, maker, sheet_editions(plant, checkup.editions))
 
 
 def entries(sections: tuple[SectionView, ...]) -> Iterator[Entry]:
@@ -230,7 +236,7 @@ def test_each_procedure_and_checklist_says_how_it_is_followed(made: Made) -> Non
         (page,) = (text for address, text in made.pages.items() if address.rpartition("/")[2] == f"{name}.html")
         expected = {CHECK} if name in by_heart else set() if is_other else {READ}
         assert {each for each in (READ, CHECK) if each in page} == expected, name
-        view: ProcedureView | ChecklistView = made.sheets.view(edition)
+        view: ProcedureView | ChecklistView = sheet_view(edition, book.plant.facts, words("en"))
         assert {view.followed} - {""} == expected, name
 
 

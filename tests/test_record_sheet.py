@@ -24,12 +24,12 @@ from demo_book import replace as replace_text
 from record_orders import GROUPED, LOT, SERIAL, blank, is_recorded, issued, maker_of, orders, script_of
 from record_reading import RecordSheet
 from sheet_blocks import Block, said
-from sheet_reading import MM, Place, squeezed
+from sheet_reading import MM, Place, clear_mm, cut_lines, squeezed
 from small_copies import small_pages
 
 from tankside.catalogue import load
 from tankside.checkup import Checkup, check_book
-from tankside.cli.record_sheet import record_sheet
+from tankside.cli.sheets import sheets as sheets_command
 from tankside.compute.amounts import WorkedBook
 from tankside.edition import Audience, procedure_edition
 from tankside.records.script import Part
@@ -39,6 +39,7 @@ from tankside.render_print.drawer import put_new
 from tankside.render_print.engine import Engine
 from tankside.render_print.grouping import part_groups
 from tankside.render_print.record_sheets import RecordSheetMaker
+from tankside.render_print.sheets import SheetMaker
 from tankside.texts import words
 from tankside.units import parse_quantity
 from tankside.views.procedures import ChecklistView, ProcedureView
@@ -134,7 +135,7 @@ def maker(checkup: Checkup, engine: Engine) -> RecordSheetMaker:
 
 
 def filled(maker: RecordSheetMaker, order: SheetOrder) -> Filled:
-    view = record_sheet_view(order, maker.plant.facts, words("en")).shown
+    view = record_sheet_view(order, maker.sheets.plant.facts, words("en")).shown
     views = [view] if isinstance(view, ProcedureView) else [part.view for part in view.parts if part.view]
     stops = [f"To stop safely: {said(each.stop_safely)}" for each in views]
     return Filled(order, view, RecordSheet(maker.pdf(order), stops))
@@ -154,7 +155,7 @@ def small(engine: Engine) -> dict[str, Filled]:
     assert book is not None
     worked = WorkedBook(book)
     edition = procedure_edition(worked, book.procedures["everything"], Audience.FLOOR, "en")  # type: ignore[index]
-    maker = RecordSheetMaker(engine, {}, book.plant, "en", {})
+    maker = RecordSheetMaker(SheetMaker(engine, {}, book.plant, "en", {}))
     return {"blank": filled(maker, blank(edition)), "issued": filled(maker, issued(edition))}
 
 
@@ -311,14 +312,8 @@ def test_the_style_has_no_italics_no_justified_text_and_no_capitals_of_its_own()
 def test_ten_millimetres_are_clear_at_every_edge(sheets: list[Filled]) -> None:
     for each in sheets:
         for page in each.sheet.whole:
-            drawn = [*page.chars, *page.rects, *page.curves, *page.lines, *page.images]
-            clear = (
-                min(one["x0"] for one in drawn),
-                page.width - max(one["x1"] for one in drawn),
-                min(one["top"] for one in drawn),
-                page.height - max(one["bottom"] for one in drawn),
-            )
-            assert min(clear) >= 10 * MM, f"{each.name} page {page.page_number}: {[one / MM for one in clear]}"
+            assert len(cut_lines(page)) == 1, each.name
+            assert min(clear_mm(page)) >= 10, f"{each.name} page {page.page_number}: {clear_mm(page)}"
 
 
 # pages
@@ -485,7 +480,7 @@ def test_a_sheet_for_a_lot_keeps_the_hash_of_the_edition(maker: RecordSheetMaker
 
 def test_a_given_serial_gives_the_same_bytes_in_two_processes(tmp_path: Path) -> None:
     for seed in ("1", "2"):
-        command = [sys.executable, "-m", "tankside", "records", "sheet", "blend-descaler", "--lot", LOT, "--set"]
+        command = [sys.executable, "-m", "tankside", "sheets", "issue", "blend-descaler", "--lot", LOT, "--set"]
         command += ["batch=50 L", "--serial", GROUPED, "--book", str(ROOT), "--to", str(tmp_path / seed)]
         environment = {**os.environ, "PYTHONHASHSEED": seed, "PYTHONPATH": str(ROOT / "tools")}
         done = subprocess.run(command, env=environment, check=True, capture_output=True, text=True, encoding="utf-8")
@@ -509,7 +504,7 @@ def test_a_sheet_that_cannot_be_laid_out_is_a_problem(engine: Engine, tmp_path: 
 
 
 def called(*arguments: str) -> Result:
-    return CliRunner().invoke(record_sheet, list(arguments), catch_exceptions=False)
+    return CliRunner().invoke(sheets_command, ["issue", *arguments], catch_exceptions=False)
 
 
 BLEND = "blend-milk-line-cleaner"
@@ -545,7 +540,7 @@ REFUSED = [
     ((BLEND, "--serial", "VJ3R834M2"), "its last character does not fit the others; compare it with the sheet"),
     ((BLEND, "--serial", SERIAL, "--copies", "2"), "one serial is for one sheet; leave --copies or --serial away"),
     ((BLEND, "--copies", "0"), "0 is not in the range"),
-    ((BLEND, "--paper", "A3"), "'A3' is not one of"),
+    ((BLEND, "--paper", "A5"), "'A5' is not one of"),
 ]
 
 
@@ -554,7 +549,7 @@ def test_what_cannot_be_made_is_refused_with_the_way_out(
     checkup: Checkup, monkeypatch: pytest.MonkeyPatch, tmp_path: Path, arguments: tuple[str, ...], sentence: str
 ) -> None:
     # The book is the same for all of them, and checked once.
-    monkeypatch.setattr("tankside.cli.record_sheet.check_book", lambda folder: checkup)
+    monkeypatch.setattr("tankside.cli.sheets_book.check_book", lambda folder, audience: checkup)
     result = called(*arguments, "--to", str(tmp_path / "to"))
     assert result.exit_code == 2
     assert sentence in " ".join(result.stderr.split())

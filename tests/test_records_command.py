@@ -608,4 +608,4 @@ def test_board_of_a_folder_without_a_book_or_with_a_broken_one_is_refused(folder
 def test_readme_has_a_line_for_each_command_on_record_files() -> None:
     readme = (ROOT / "README.md").read_text(encoding="utf-8")
     shown = set(re.findall(r"^tankside records (\w+) FILES?", readme, re.MULTILINE))
-    assert shown == set(records.commands) - {"sheet"}
+    assert shown == set(records.commands)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import re
 from collections.abc import Iterator
 from fractions import Fraction
 from hashlib import sha256
@@ -12,9 +11,11 @@ from typing import Any
 
 import pytest
 from pdfminer.pdftypes import resolve1
+from record_orders import GROUPED, LOT
+from record_reading import RecordSheet
 from sheet_blocks import said
 from sheet_holding import assert_edges_are_clear, assert_numbered, assert_pages_hold
-from sheet_making import ALL, EXAMPLES, LOT, RECORDED, SAY, Hung, demo, laid_out, of_kind, plant, sheets
+from sheet_making import ALL, EXAMPLES, RECORDED, SAY, Hung, demo, laid_out, of_kind, plant, sheets
 from sheet_reading import MM, cut_lines, squeezed
 
 from tankside.edition.canonical import canonical_json
@@ -103,6 +104,7 @@ def shown_on(sheet: SheetEdition, edition: str | None) -> dict[str, Any]:
         "chart": data(sheet.chart),
         "material": data(sheet.material),
         "energy": None if sheet.machine is None else data(sheet.machine.energy_sources),
+        "holds": data(sheet.holds),
         "drawn": data(sheet.drawn),
     }
 
@@ -175,9 +177,11 @@ READ_FROM = {
     "lockout-sheet": 700,
     "chart-sheet": 700,
     "container-label": 500,
-    "training-sheet": 400,
-    "plant-sheet": 400,
+    "training-sheet": 500,
+    "plant-sheet": 350,
 }
+#: and where this one says
+DECLARED_FROM = {"wall-pump": 700}
 
 
 def capital_mm(size: float) -> Fraction:
@@ -198,8 +202,8 @@ def sizes_of(hung: Hung) -> Iterator[tuple[float, str]]:
 @pytest.mark.requirement(number=19)
 @pytest.mark.parametrize("kind", READ_FROM)
 def test_19_capitals_are_as_high_as_the_reading_distance_asks(kind: str) -> None:
-    least = Fraction(READ_FROM[kind], 200)
     for hung in read(kind):
+        least = Fraction(DECLARED_FROM.get(hung.name, READ_FROM[kind]), 200)
         # Which sheet has all the steps is for who looks for it, not for who works.
         small = [
             (size, text)
@@ -212,12 +216,11 @@ def test_19_capitals_are_as_high_as_the_reading_distance_asks(kind: str) -> None
 
 
 @pytest.mark.requirement(number=19)
-@pytest.mark.parametrize("kind", ["step-sheet", "wall-sheet", "banner", "lockout-sheet", "training-sheet"])
+@pytest.mark.parametrize("kind", ["step-sheet", "wall-sheet", "banner"])
 def test_19_no_step_is_set_under_15_points(kind: str) -> None:
     for hung in read(kind):
-        drawing = kind == "lockout-sheet"
         small = [(size, text) for size, text in sizes_of(hung) if size < 15 and not text.startswith("Key steps only")]
-        assert drawing or small == [], (hung.name, hung.paper)
+        assert small == [], (hung.name, hung.paper)
 
 
 # 20: words
@@ -305,8 +308,8 @@ def test_23_only_an_issued_sheet_says_for_which_lot_it_is_valid() -> None:
     for paper in SIZES:
         issued, blank = (laid_out(name, paper) for name in ("issued", "blank"))
         for hung, wanted in ((issued, True), (blank, False)):
+            sheet = RecordSheet(hung.data, [])
             for number in range(len(hung.sheet.pages)):
-                text = squeezed(hung.sheet.page_text(number))
-                assert (squeezed(f"Valid for lot {LOT} only") in text) is wanted, (hung.name, paper, number + 1)
-                # python-stdnum gave this serial its check character
-                assert "JV3R834M2" in text
+                _, serial, lot = sheet.strip(number)
+                assert (squeezed(f"Valid for lot {LOT} only") in lot) is wanted, (hung.name, paper, number + 1)
+                assert squeezed(GROUPED) in serial

@@ -1,6 +1,6 @@
 """A procedure with an open `must` is stamped on its own page and on every page of its sheet, and on nothing else."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
 from io import BytesIO
@@ -12,6 +12,7 @@ from demo_book import copy_book, replace
 
 from tankside.audit import RULES, audit_of
 from tankside.checkup import check_book
+from tankside.edition.sheets import SheetEdition, sheet_editions
 from tankside.loading.sources import picture_data
 from tankside.render_print.engine import Engine
 from tankside.render_print.sheets import SheetMaker
@@ -33,11 +34,13 @@ class Made:
     #: by address
     pages: dict[str, str]
     sheets: SheetMaker
+    #: by id
+    declared: Mapping[str, SheetEdition]
     content: Content
 
     def sheet(self, name: str) -> list[str]:
         """Return the text of each page of a sheet."""
-        with pdfplumber.open(BytesIO(self.sheets.pdf(self.content.editions[name]))) as pdf:
+        with pdfplumber.open(BytesIO(self.sheets.pdf(self.declared[name]))) as pdf:
             return [page.extract_text() for page in pdf.pages]
 
 
@@ -53,8 +56,9 @@ def made(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Made]:
     audit = audit_of(checkup.rehearsal, date(2026, 12, 1), RULE)
     content = Content(checkup.book, checkup.editions, "en", True, checkup.rehearsal, audit)
     texts = {page.address: "".join(page.blocks) for page in pages(content)} | dict(emergency_pages(content))
-    facts = checkup.book.plant.facts
-    yield Made(texts, SheetMaker(Engine(), picture_data(book), facts, "en", content.stamps), content)
+    plant = checkup.book.plant
+    maker = SheetMaker(Engine(), picture_data(book), plant, "en", content.stamps)
+    yield Made(texts, maker, sheet_editions(plant, checkup.editions), content)
 
 
 def test_its_page_says_so_with_what_was_found(made: Made) -> None:

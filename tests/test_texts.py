@@ -6,12 +6,16 @@ from datetime import date
 from pathlib import Path
 
 import pytest
-from record_orders import maker_of, orders
+from record_orders import orders
+from sheet_making import plant
 
 from tankside.audit import audit_of
 from tankside.checkup import check_book
+from tankside.edition.sheets import sheet_editions
 from tankside.loading.sources import picture_data
+from tankside.render_print.binder import binder
 from tankside.render_print.engine import Engine
+from tankside.render_print.record_sheets import RecordSheetMaker
 from tankside.render_print.sheets import SheetMaker
 from tankside.render_print.shelf import Shelf
 from tankside.render_site.board import board_data_script, board_drawing_script
@@ -82,13 +86,13 @@ def test_every_word_of_the_table_reaches_a_page_or_sheet(asked: set[str], tmp_pa
         assert board_data_script(content)
         assert board_drawing_script(content)
         assert navigation(content, ())
-    maker = SheetMaker(Engine(), picture_data(ROOT), checkup.book.plant.facts, "en", content.stamps)
+    # With sheets of every kind, whichever the book has.
+    declared = sheet_editions(plant(), checkup.editions)
+    maker = SheetMaker(Engine(), picture_data(ROOT), plant(), "en", content.stamps)
     assert maker.make_statement(content.audit_view, Shelf(tmp_path), print).is_file()
-    for edition in checkup.editions.values():
-        assert maker.pdf(edition)
-    assert [maker_of(checkup, maker.engine, ROOT).draft(order) for order in orders(checkup)]
-    on_paper = maker_of(checkup, Engine(), ROOT)
-    assert all(map(on_paper.pdf, orders(checkup)))
+    assert [maker.draft(sheet) for sheet in declared.values()]
+    assert binder(maker, [declared["first-day"]], content.audit_view, print)
+    assert [RecordSheetMaker(maker).draft(order) for order in orders(checkup)]
     by_scripts = {key for key in table() if key.startswith(SCRIPT_WORDS) and is_said_by_a_script(key)}
     assert sorted(set(table()) - asked - by_scripts - ELSEWHERE) == []
 

@@ -36,7 +36,8 @@ from benchmark.plain_site import write_plain_site
 from test_build import without_print
 
 from tankside.cli.sheets import sheets as sheets_command
-from tankside.render_print import engine
+from tankside.render_print import engine, press
+from tankside.render_print.draft import Draft
 from tankside.schema.shapes import SHAPES, validator
 from tankside.starting.schemas import file_name, write_schemas
 
@@ -147,12 +148,13 @@ class Benchmark:
         """Return the commands that lay out what `tankside sheets` lays out."""
         given: list[tuple[str, str]] = []
 
-        def note(_: engine.Engine, html: str, page_style: str, name: str) -> bytes:
-            given.append((html, page_style))
+        def note(_: engine.Engine, draft: Draft) -> bytes:
+            given.append((draft.html, draft.style))
             return b""
 
         shutil.rmtree(self.book / "build", ignore_errors=True)
-        with patch.object(engine.Engine, "pdf", note):
+        # In this process, where what is laid out can be noted.
+        with patch.object(engine.Engine, "pdf", note), patch.object(press, "processors", lambda: 1):
             done = CliRunner().invoke(sheets_command, ["--book", str(self.book), *self.ids])
         assert done.exit_code == 0 and len(given) == len(self.ids), done.output
         source = self.folder / "sheets"

@@ -72,19 +72,19 @@ def check_book(folder: Path, audience: Audience = Audience.FLOOR, against: str =
     problems = [*read.problems, *read.rehearsal.problems()]
     if has_errors(problems):
         return replace(read, problems=in_order(problems))
-    real = read.rehearsal.worked
-    floor, language = _on_the_floor(real), str(real.book.plant.facts.languages[0])
+    real, rehearsal = read.rehearsal.worked, on_the_floor(read.rehearsal)
+    floor, language = rehearsal.worked, str(real.book.plant.facts.languages[0])
     told = editions(floor, Audience.FLOOR, language)
     problems.extend(changed_under_same_revision(folder, told, against))
     problems.extend(sheets_under_same_revision(folder, plant_sheets(floor.book.plant), against))
     problems.extend(exceptions_taken_out(folder, real.book.plant.facts, against))
     if audience is not Audience.FLOOR:
         return replace(read, editions=editions(real, audience, language), problems=in_order(problems))
-    rehearsal = read.rehearsal if floor is real else rehearsal_of(floor)
     secrets = same_if_equal("secrets", secrets_of(real.book.plant))
     return Checkup(floor.book, told, in_order(problems), read.count, rehearsal, secrets)
 
 
-def _on_the_floor(worked: WorkedBook) -> WorkedBook:
-    book = floor_book(worked.book)
-    return worked if book is worked.book else WorkedBook(book)
+def on_the_floor(rehearsal: Rehearsal) -> Rehearsal:
+    """Return the dry runs as the floor gets them: the very same where nothing is confidential."""
+    book = floor_book(rehearsal.worked.book)
+    return rehearsal if book is rehearsal.worked.book else rehearsal_of(WorkedBook(book))

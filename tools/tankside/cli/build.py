@@ -22,6 +22,7 @@ from tankside.publish.making import make_site
 def build(ctx: click.Context, folder: Path, audience: str) -> None:
     """Build the offline site and the step sheets into BOOK/build.
 
+    The site for the office shows what is confidential, and stands in BOOK/build/site-office.
     Nothing is published while the book has errors or a sheet does not fit; the last good site stays.
     """
     require_config(folder)

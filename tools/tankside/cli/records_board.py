@@ -8,7 +8,7 @@ from textwrap import wrap
 
 import click
 
-from tankside.checkup import read_book
+from tankside.checkup import on_the_floor, read_book
 from tankside.cli.records_check import files_argument
 from tankside.cli.records_reading import leave, read
 from tankside.cli.records_show import wrapped
@@ -57,7 +57,8 @@ def board_of_records(ctx: click.Context, files: tuple[Path, ...], folder: Path) 
         click.echo(f"{summary(book)}. There is no plant to show.", err=True)
         ctx.exit(1 if book.count else 2)
     checked = read(files)
-    for line in _lines(book.rehearsal, checked):
+    # What is recorded on the floor names what the floor is told.
+    for line in _lines(on_the_floor(book.rehearsal), checked):
         click.echo(line)
     leave(ctx, checked)
 

@@ -55,6 +55,8 @@ SITE_SOURCE = "site_src"
 OUTPUT = "build"
 #: the finished site; the site as it is while the book is written; sheets that need not be laid out again
 SITE, SERVED, SHELF = "site", "served", "laid-out"
+#: the site for the office, which may tell what the floor is not told: nobody carries it there by mistake
+OFFICE_SITE = "site-office"
 STAGING = "staging"
 
 

@@ -11,7 +11,15 @@ from tankside.edition import Audience
 from tankside.loading.sources import picture_data
 from tankside.memory import remembered
 from tankside.problems import has_errors, in_order
-from tankside.publish.building import SERVED, SITE, Build, OutsideAddressError, SheetsUnfitError, build_site
+from tankside.publish.building import (
+    OFFICE_SITE,
+    SERVED,
+    SITE,
+    Build,
+    OutsideAddressError,
+    SheetsUnfitError,
+    build_site,
+)
 from tankside.publish.policy import UnsafePageError
 from tankside.publish.withheld import SecretToldError
 from tankside.render_print.engine import Engine, PrintUnavailableError, SheetFailedError
@@ -38,6 +46,8 @@ class Outcome:
 #: what readers get has changed and the revision has not
 NEEDS_REVISION = "hash-changed"
 
+PLACES = {Audience.FLOOR: SITE, Audience.OFFICE: OFFICE_SITE}
+
 #: the style and the fonts are read once
 _engine = remembered(Engine)
 
@@ -62,7 +72,7 @@ def make_site(
     except PrintUnavailableError:
         sheets = None
     try:
-        place = SERVED if is_being_written else SITE
+        place = SERVED if is_being_written else PLACES[audience]
         made_of = (checkup.book, checkup.editions, pictures, language, sheets, checkup.rehearsal, audit)
         site = build_site(Build(folder.resolve(), *made_of, tell, place, checkup.secrets))
     except SheetsUnfitError as error:

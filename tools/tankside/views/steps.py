@@ -200,7 +200,9 @@ class StepTexts:
         return self.words(action if how is None else f"{action}, {how}")
 
     def _material(self, name: str) -> str:
-        return _inside_sentence(self.edition.materials[name].name)
+        found = self.edition.materials[name]
+        # A code is written as it stands on the label.
+        return found.name if found.told_by else _inside_sentence(found.name)
 
     def _details(self, step: Step) -> Iterator[Detail]:
         match step:

@@ -21,9 +21,9 @@ from tankside.views.sheets.label import LabelView, label_view
 from tankside.views.sheets.plant import PlantView, plant_view
 
 #: a label with its edges and the line along which it is cut; its text, and the size of its name, as sheet.css has them
-LABEL_MM, LABEL_TEXT_MM, LABEL_CUT_MM, NAME_REM = 95, 82, 5, Fraction(3, 2)
-#: of a label: pictograms, boxes to fill in and small print
-PICTOGRAMS_MM, REST_MM = 23, 34
+LABEL_MM, LABEL_TEXT_MM, LABEL_CUT_MM, NAME_REM = 93, 82, 3, Fraction(3, 2)
+#: of a label: pictograms with their words, boxes to fill in and small print
+PICTOGRAMS_MM, REST_MM = 31, 37
 #: a table of two columns with more rows than this is folded: its second half stands beside the first
 ROWS_UNFOLDED = 14
 #: what a cell of a chart keeps free at its sides, with its line, as sheet.css has it

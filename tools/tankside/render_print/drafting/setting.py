@@ -4,17 +4,19 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property
+from math import ceil
 
 from markupsafe import Markup
 
 from tankside.compute.facts import quantity
+from tankside.drawing.qr import least_side_mm, qr_svg
 from tankside.edition.sheets import SheetEdition
 from tankside.model.facts import BookFacts
 from tankside.model.sheets import BANNER, CONTAINER_LABEL, PLANT_SHEET, TRAINING_SHEET, WALL_SHEET
 from tankside.render_print.draft import Draft
 from tankside.render_print.fit import Misfit
 from tankside.render_print.frame import Around, Frame, frame
-from tankside.render_print.media import medium
+from tankside.render_print.media import medium, svg_address
 from tankside.render_print.paper import Paper
 from tankside.render_print.reading import LEAST_IN_HAND_POINTS, LEAST_POINTS, READ_FROM_MM, type_size
 from tankside.templating import Medium, rendered
@@ -22,6 +24,8 @@ from tankside.texts import Words, words
 from tankside.units import UNITS
 from tankside.views.audit import StampView
 
+#: a QR code is never printed smaller
+QR_MM = 22
 #: kinds that are one page
 ONE_PAGE = (WALL_SHEET, BANNER, CONTAINER_LABEL)
 #: kinds that nobody follows step by step, which may be set smaller where they are read in the hand
@@ -83,5 +87,21 @@ class Setting:
             "stamp": None if sheet.edition is None else self.stamps.get(sheet.edition.id),
             "stamps": self.stamps,
             "rule": None,
+            "live": None if self.facts.live_address is None else _live(str(self.facts.live_address)),
         }
         return rendered(template, **{"m": self.medium(sheet), **frame_of, **given})
+
+
+@dataclass(frozen=True)
+class Live:
+    """Where the copy that counts is served, as a code and in words."""
+
+    address: str
+    #: a QR code as an address that needs no fetching
+    code: str
+    #: how wide the code is printed
+    side_mm: int
+
+
+def _live(address: str) -> Live:
+    return Live(address, svg_address(qr_svg(address)), max(QR_MM, ceil(least_side_mm(address))))
