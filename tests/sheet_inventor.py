@@ -87,9 +87,9 @@ class Inventor:
 
     def sections(self) -> Iterator[SectionView]:
         first = 1
-        for number in range(self.random.randint(1, 3)):
+        for number in range(self.random.randint(1, 2)):
             count = 40 if self.random.random() < 0.02 else self.random.randint(1, 5)
-            yield SectionView(f"s{number}", f"Part {self.text(9)}", number == 3, self.entries("", count, 2, first))
+            yield SectionView(f"s{number}", f"Part {self.text(9)}", number == 1, self.entries("", count, 2, first))
             first += count
 
     def view(self, base: ProcedureView) -> ProcedureView:

@@ -61,7 +61,7 @@ def test_the_example_of_calc_prints_what_the_readme_shows() -> None:
 
 
 def test_steps_that_explain_claims_are_those_of_a_new_book(tmp_path: Path) -> None:
-    _, example = re.findall(r"```yaml\n(.*?)```", README, re.DOTALL)
+    _, example, _ = re.findall(r"```yaml\n(.*?)```", README, re.DOTALL)
     assert tankside("new", "book", str(tmp_path / "book")).returncode == 0
     path = tmp_path / "book/procedures/cleaning/rinse-tank.yaml"
     text = path.read_text(encoding="utf-8")
@@ -72,6 +72,20 @@ def test_steps_that_explain_claims_are_those_of_a_new_book(tmp_path: Path) -> No
     assert answer is not None
     path.write_text(text.replace(f"      - {answer[1]}\n", ""), encoding="utf-8", newline="\n")
     assert f"error: {answer[2]}\n" in tankside("check", str(tmp_path / "book")).stdout
+
+
+def test_the_example_of_a_sheet_is_one_of_the_demonstration() -> None:
+    *_, example = re.findall(r"```yaml\n(.*?)```", README, re.DOTALL)
+    written = (ROOT / "procedures/plant/sheets.yaml").read_text(encoding="utf-8")
+    places, sheets = re.fullmatch(r"places:\n(.+?)sheets:\n(.+)", example, re.DOTALL).groups()  # type: ignore[union-attr]
+    assert places in written and sheets in written
+
+
+def test_every_kind_of_sheet_stands_in_the_readme() -> None:
+    section = README.partition("\n### Sheets on the wall")[2].partition("\n### ")[0]
+    schema = json.loads((ROOT / "tools/tankside/schema/sheets.schema.json").read_text(encoding="utf-8"))
+    kinds = schema["properties"]["sheets"]["additionalProperties"]["properties"]["kind"]["enum"]
+    assert re.findall(r"^\| `([\w-]+)` \|", section, re.MULTILINE) == kinds
 
 
 def test_every_state_that_a_claim_can_say_stands_in_the_readme() -> None:

@@ -126,6 +126,7 @@ def test_there_is_a_schema_for_each_sort_of_file() -> None:
             "products",
             "record",
             "roles",
+            "sheets",
         )
     ]
 

@@ -3,17 +3,22 @@
 from __future__ import annotations
 
 import io
+import shutil
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
+from demo_book import replace as replace_text
 from sheet_blocks import Block, blocks
 from sheet_holding import assert_edges_are_clear, assert_numbered, assert_pages_hold, placed
 from sheet_inventor import Inventor, caution, invented_view, step, words
 from sheet_making import PAPERS, SAY, engine, maker, plant, sheets, stops_of
 from sheet_reading import Sheet
+from test_invalid import BASE, FLUSH
 
+from tankside.checkup import check_book
 from tankside.render_print.drafting.steps import sheet_view, step_sheet_of
-from tankside.render_print.engine import SheetFailedError, SheetMisfitError
+from tankside.render_print.engine import SheetMisfitError
 from tankside.views.procedures import ProcedureView
 from tankside.views.steps import Entry
 from tankside.views.wording import Run
@@ -64,13 +69,10 @@ def with_title(view: ProcedureView, title: str) -> ProcedureView:
     return replace(view, control=replace(view.control, title=title))
 
 
-SOUND: dict[str, ProcedureView] = {}
-
-
-def sound_views() -> dict[str, ProcedureView]:
+def unusual(name: str) -> ProcedureView:
     base = base_view()
     one = steps(1)
-    return {
+    made = {
         "forty-steps": invented_view(base, *steps(40)),
         "long-words": invented_view(base, *steps(12, LONG + " {}."), scope=words(LONG)),
         "long-word-in-a-caution": invented_view(
@@ -83,36 +85,35 @@ def sound_views() -> dict[str, ProcedureView]:
         "long-stop": invented_view(base, *steps(30), stop_safely=(Run("Shut it. " * 60),)),
         "nothing-around": invented_view(base, *one, wear=(), prerequisites=(), needs=(), remedies=(), waste=()),
     }
+    return made[name]
+
+
+UNUSUAL = (
+    "forty-steps",
+    "long-words",
+    "long-word-in-a-caution",
+    "no-steps-but-one",
+    "three-cautions",
+    "long-title",
+    "long-word-as-a-title",
+    "long-stop",
+    "nothing-around",
+)
 
 
 @pytest.mark.requirement(number=17)
 @pytest.mark.requirement(number=21)
-@pytest.mark.parametrize(
-    "name",
-    sorted(sound_views())
-    if False
-    else list(
-        (
-            "forty-steps",
-            "long-words",
-            "long-word-in-a-caution",
-            "no-steps-but-one",
-            "three-cautions",
-            "long-title",
-            "long-word-as-a-title",
-            "long-stop",
-            "nothing-around",
-        )
-    ),
-)
+@pytest.mark.parametrize("name", UNUSUAL)
 def test_sheet_of_an_unusual_procedure_holds_together(name: str) -> None:
-    assert_holds(sound_views()[name])
+    assert_holds(unusual(name))
 
 
 @pytest.mark.requirement(number=17)
 @pytest.mark.parametrize("count", range(0, 16, 3))
 def test_step_of_three_lines_at_the_end_of_a_page_goes_over_whole(count: int) -> None:
-    view = invented_view(base_view(), *steps(count), *(step(f"{count + each}", THREE_LINES) for each in range(1, 12)))
+    view = invented_view(
+        base_view(), *steps(count), *(step(f"{count + each}", f"{THREE_LINES}of {each}.") for each in range(1, 12))
+    )
     assert len(assert_holds(view).pages) >= 2
 
 
@@ -131,23 +132,13 @@ def test_twelve_cautions_in_a_row_stay_together_or_are_a_problem_that_says_so() 
         laid(invented_view(base_view(), *(caution("danger", 30) for _ in range(12)), *steps(1)))
 
 
-@pytest.mark.requirement(number=17)
-def test_step_longer_than_a_page_is_a_problem_that_says_so() -> None:
-    with pytest.raises(SheetMisfitError, match="step 1 is longer than a page"):
-        laid(invented_view(base_view(), step("1", "word " * 3000)))
-
-
-@pytest.mark.requirement(number=17)
-def test_caution_that_cannot_stay_with_its_step_is_a_problem_that_says_so() -> None:
-    view = invented_view(base_view(), caution("danger", 350), step("1", "word " * 550))
-    with pytest.raises(SheetMisfitError, match="does not fit on a page with what it stands before"):
-        laid(view)
-
-
-def test_text_that_the_type_has_no_characters_for_is_a_problem_that_says_so() -> None:
-    # "danger" in Hebrew; the type has Latin letters only.
-    with pytest.raises(SheetFailedError, match="bleed-cleaner-line"):
-        laid(invented_view(base_view(), step("1", "\u05e1\u05db\u05e0\u05d4")))
+def test_text_that_the_type_has_no_characters_for_is_a_problem_that_says_so(tmp_path: Path) -> None:
+    book = Path(shutil.copytree(BASE, tmp_path / "book"))
+    # "danger" in Hebrew, which is written from right to left; the type has Latin letters only.
+    replace_text(book / FLUSH, "purpose: Rinse water", "purpose: \u05e1\u05db\u05e0\u05d4 Rinse water")
+    (problem, *_) = [each for each in check_book(book).problems if each.code == "character-not-drawn"]
+    assert "(U+05" in problem.message
+    assert problem.span.path == FLUSH
 
 
 def test_reading_back_tells_a_split_step_from_a_whole_one() -> None:
@@ -157,6 +148,10 @@ def test_reading_back_tells_a_split_step_from_a_whole_one() -> None:
     sheet = Sheet(io.BytesIO(weasyprint.HTML(string=loose).write_pdf()).getvalue(), [])
     with pytest.raises(AssertionError, match="split"):
         assert_pages_hold(sheet, [Block("step", "word " * 80)])
+
+
+def bare(view: ProcedureView) -> ProcedureView:
+    return replace(view, wear=(), prerequisites=(), needs=(), waste=(), leave_if=(), amounts=(), table=None)
 
 
 #: invented procedures, and from which procedures of the demonstration what stands around their steps is taken
@@ -171,5 +166,7 @@ PARTS = 6
 def test_17_18_and_21_hold_for_invented_procedures(part: int) -> None:
     bases, papers = [base_view(each) for each in AROUND], list(PAPERS)
     for seed in range(part, COUNT, PARTS):
-        view = Inventor(seed).view(bases[seed % 3])
+        base = bases[seed % 3]
+        # What stands around the steps takes most of the time: one in five has it.
+        view = Inventor(seed).view(base if seed % 5 == 0 else bare(base))
         assert_holds(view, papers[seed % 4])

@@ -12,7 +12,7 @@ from tankside.catalogue.book import Book
 from tankside.catalogue.floor import floor_book
 from tankside.catalogue.secrets import AFTER, BEFORE, Secret, Secrets, id_of, secrets_in, secrets_of, words_of
 from tankside.loading.values import Text
-from tankside.memory import remembered
+from tankside.memory import remembered, same_if_equal
 from tankside.model.facts import Plant
 from tankside.model.fields import shape
 from tankside.model.procedures import Checklist, Procedure
@@ -28,7 +28,7 @@ _NUMBER = re.compile(r"[0-9.,%\s]+")
 
 def confidential_problems(book: Book) -> Iterator[Problem]:
     """Return what is wrong with what a book keeps from the floor."""
-    secrets = secrets_of(book.plant)
+    secrets = same_if_equal("secrets", secrets_of(book.plant))
     if not secrets:
         return
     unfit = tuple(_unfit_words(book))
@@ -41,12 +41,13 @@ def confidential_problems(book: Book) -> Iterator[Problem]:
 
 def _unfit_words(book: Book) -> Iterator[Problem]:
     for word in words_of(book.plant):
-        why = _unfit(word)
+        why = _unfit(str(word))
         if why:
             hint = "call the material by a word that stands for it alone, or take the word out of 'also_called'"
             yield Problem(word.span, "confidential-word", f"{quoted(word)} cannot be kept from the floor: {why}", hint)
 
 
+@cache
 def _unfit(word: str) -> str:
     if _NUMBER.fullmatch(word) or _is_quantity(word):
         return "a bare number stands for many things"
@@ -113,8 +114,13 @@ def _names(book: Book) -> Mapping[str, Text]:
 
 
 def _is_used(book: Book, own_id: str) -> bool:
+    return any(_is_used_in(part, own_id) for part in _parts(book))
+
+
+@remembered
+def _is_used_in(part: Any, own_id: str) -> bool:
     pattern = re.compile(f"{BEFORE}{re.escape(own_id)}{AFTER}")
-    return any(pattern.search(text) for part in _parts(book) for text in _every_text(part))
+    return any(pattern.search(text) for text in _texts(part))
 
 
 def _ids(book: Book, secrets: Secrets) -> Iterator[Problem]:
@@ -128,31 +134,31 @@ def _ids(book: Book, secrets: Secrets) -> Iterator[Problem]:
 
 def _left(book: Book, secrets: Secrets) -> Iterator[Problem]:
     """Return what no code could be put in place of: a plural, a word inside another one, the name of a picture."""
-    floor = floor_book(book)
-    for part in _parts(floor):
-        for text in _every_text(part):
-            # The longest of those that are in it.
-            for word in secrets_in(text, secrets)[:1]:
-                message = f"{quoted(text)} would tell the floor '{word}'"
-                hint = "write the word as it stands in materials.yaml, or add this form to its 'also_called'"
-                yield Problem(text.span, "confidential-left", message, hint)
+    for part in _parts(floor_book(book)):
+        yield from _left_in(part, secrets)
 
 
 @remembered
-def _every_text(part: Any) -> tuple[Text, ...]:
+def _left_in(part: Any, secrets: Secrets) -> tuple[Problem, ...]:
+    # Of several words in a text, the longest.
+    found = ((text, word) for text in _texts(part) for word in secrets_in(text, secrets)[:1])
+    hint = "write the word as it stands in materials.yaml, or add this form to its 'also_called'"
+    return tuple(
+        Problem(text.span, "confidential-left", f"{quoted(text)} would tell the floor '{word}'", hint)
+        for text, word in found
+    )
+
+
+def _texts(part: Any) -> Iterator[Text]:
     """Return every text in a part of the model, the names in its tables too."""
-    return tuple(_walked(part))
-
-
-def _walked(part: Any) -> Iterator[Text]:
     if isinstance(part, Text):
         yield part
     elif isinstance(part, tuple):
-        yield from (text for each in part for text in _walked(each))
+        yield from (text for each in part for text in _texts(each))
     elif isinstance(part, Mapping):
-        yield from (text for pair in part.items() for each in pair for text in _walked(each))
+        yield from (text for pair in part.items() for each in pair for text in _texts(each))
     elif is_dataclass(part):
-        yield from (text for each in shape(type(part)) for text in _walked(getattr(part, each.name)))
+        yield from (text for each in shape(type(part)) for text in _texts(getattr(part, each.name)))
 
 
 def _parts(book: Book) -> tuple[Any, ...]:

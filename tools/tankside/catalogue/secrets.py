@@ -3,6 +3,7 @@
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import cache
 from html import unescape
 from unicodedata import normalize
 from urllib.parse import unquote
@@ -103,6 +104,7 @@ def _folded(text: str) -> str:
     return normalize("NFKC", _INVISIBLE.sub("", text)).casefold()
 
 
+@cache
 def _found(secret: Secret) -> re.Pattern[str]:
     pattern = Secret(_folded(secret.word), "").pattern
     return re.compile(pattern if secret.is_long else f"{BEFORE}{pattern}{AFTER}")

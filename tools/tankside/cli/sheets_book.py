@@ -14,9 +14,10 @@ from tankside.checkup import Checkup, check_book
 from tankside.cli.showing import show_problems, summary
 from tankside.edition import Audience
 from tankside.edition.sheets import SheetEdition, sheet_editions
-from tankside.loading.sources import picture_data
+from tankside.loading.sources import PICTURES, picture_data
 from tankside.loading.values import Text
 from tankside.problems import Span
+from tankside.publish.withheld import SecretToldError, refuse_secrets
 from tankside.render_print.engine import Engine, PrintUnavailableError
 from tankside.render_print.sheets import SheetMaker
 from tankside.views.audit import stamps
@@ -33,11 +34,12 @@ audience_option = click.option(
 class SheetBook:
     """A sound book with all its sheets."""
 
-    folder: Path
     checkup: Checkup
     book: Book
     #: every sheet that is declared or goes without saying, by id
     sheets: Mapping[str, SheetEdition]
+    #: name -> data of every picture
+    pictures: Mapping[str, bytes]
 
     @property
     def audit(self) -> Audit:
@@ -55,7 +57,7 @@ class SheetBook:
         if paper is not None:
             plant = replace(plant, facts=replace(plant.facts, paper=Text(paper, Span(""))))
         language = str(plant.facts.languages[0])
-        return SheetMaker(Engine(), picture_data(self.folder), plant, language, stamps(self.audit))
+        return SheetMaker(Engine(), self.pictures, plant, language, stamps(self.audit))
 
 
 def sheet_book(ctx: click.Context, folder: Path, audience: str = Audience.FLOOR.value) -> SheetBook:
@@ -65,7 +67,14 @@ def sheet_book(ctx: click.Context, folder: Path, audience: str = Audience.FLOOR.
         show_problems(checkup.problems, err=True)
         click.echo(f"{summary(checkup)}. No sheet was made.", err=True)
         ctx.exit(1)
-    return SheetBook(folder, checkup, checkup.book, sheet_editions(checkup.book.plant, checkup.editions))
+    pictures = picture_data(folder)
+    try:
+        # The texts of the floor are made without what is confidential; pictures are as they were drawn.
+        refuse_secrets({f"{PICTURES}/{name}": data for name, data in pictures.items()}, folder, checkup.secrets)
+    except SecretToldError as error:
+        cannot_print(ctx, error)
+    sheets = sheet_editions(checkup.book.plant, checkup.editions)
+    return SheetBook(checkup, checkup.book, sheets, pictures)
 
 
 def cannot_print(ctx: click.Context, error: PrintUnavailableError | Exception) -> NoReturn:

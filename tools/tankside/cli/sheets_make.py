@@ -67,7 +67,7 @@ def make(
     if not chosen:
         click.echo("No sheet is meant by this; 'tankside sheets list' shows them all.", err=True)
         return
-    _make(ctx, book, [_on(each, other) for each in chosen], into or folder / OUTPUT / "sheets")
+    _make(ctx, book, [_on(each, other) for each in chosen], folder, into)
 
 
 def _named(book: SheetBook, ids: tuple[str, ...]) -> list[SheetEdition]:
@@ -101,14 +101,15 @@ def _on(sheet: SheetEdition, paper: str | None) -> SheetEdition:
     return replace(sheet, entry=replace(sheet.entry, paper=Text(paper, Span(""))))
 
 
-def _make(ctx: click.Context, book: SheetBook, sheets: list[SheetEdition], target: Path) -> None:
+def _make(ctx: click.Context, book: SheetBook, sheets: list[SheetEdition], folder: Path, into: Path | None) -> None:
     progress = Progress()
     try:
-        made = book.maker().make_all(sheets, Shelf(book.folder / OUTPUT / SHELF), progress)
+        made = book.maker().make_all(sheets, Shelf(folder / OUTPUT / SHELF), progress)
     except PrintUnavailableError as error:
         progress.done()
         cannot_print(ctx, error)
     progress.done()
+    target = into or folder / OUTPUT / "sheets"
     target.mkdir(parents=True, exist_ok=True)
     for name, path in made.places.items():
         click.echo(str(shutil.copyfile(path, target / f"{name}.pdf")))

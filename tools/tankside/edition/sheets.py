@@ -109,8 +109,10 @@ def sheet_editions(plant: Plant, editions: Mapping[str, Edition]) -> Mapping[str
     """Return every sheet of a book by its id: those that it declares, a step sheet of each edition, training sheets."""
     found = dict(plant_sheets(plant))
     for name, entry in plant.sheets.sheets.items():
-        if entry.revision is None and entry.kind != BINDER:
-            found[str(name)] = _declared(plant, str(name), entry, editions)
+        if entry.kind == LOCKOUT_SHEET:
+            found[str(name)] = _lockout(plant, str(name), entry, editions[str(entry.by)])
+        elif entry.revision is None and entry.kind != BINDER:
+            found[str(name)] = _declared(str(name), entry, editions[str(entry.of)])
     for kind, sheet, edition in _undeclared(found, editions):
         found[sheet] = _of(kind, sheet, edition)
     held = {name: each.hash for name, each in sorted(found.items()) if each.kind not in USED_UP}
@@ -159,13 +161,17 @@ def _of(kind: str, name: str, edition: Edition) -> SheetEdition:
     return SheetEdition(name, SheetEntry(Text(kind, Span("")), Text(edition.id, Span(""))), edition)
 
 
-def _declared(plant: Plant, name: str, entry: SheetEntry, editions: Mapping[str, Edition]) -> SheetEdition:
-    of = str(entry.of)
-    if entry.kind != LOCKOUT_SHEET:
-        return SheetEdition(name, entry, editions[of])
-    machine = plant.equipment.equipment[key(of)]
-    around = {of, *(str(each.isolate_at) for each in machine.energy_sources)}
-    return SheetEdition(name, entry, editions[str(entry.by)], machine=machine, drawn=_drawn(plant, around))
+@remembered
+def _lockout(plant: Plant, name: str, entry: SheetEntry, edition: Edition) -> SheetEdition:
+    tag = str(entry.of)
+    machine = plant.equipment.equipment[key(tag)]
+    around = {tag, *(str(each.isolate_at) for each in machine.energy_sources)}
+    return SheetEdition(name, entry, edition, machine=machine, drawn=_drawn(plant, around))
+
+
+@remembered
+def _declared(name: str, entry: SheetEntry, edition: Edition) -> SheetEdition:
+    return SheetEdition(name, entry, edition)
 
 
 def _drawn(plant: Plant, tags: Container[str]) -> Mapping[str, PieceDrawn]:

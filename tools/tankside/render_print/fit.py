@@ -42,9 +42,12 @@ class Misfit:
 
 def misfits(pages: Sequence[Places], most_pages: int | None) -> Iterator[Misfit]:
     """Return what does not fit; `pages` are the places of each page, in order."""
+    split: set[str] = set()
     for before, after in pairwise(pages):
-        for each in before.keys() & after.keys():
-            yield Misfit("split", each)
+        # What is longer than two pages is said once.
+        new = sorted((before.keys() & after.keys()) - split)
+        split.update(new)
+        yield from (Misfit("split", each) for each in new)
         last = max(before, key=lambda each: before[each][1], default="")
         if last.startswith(CAUTION):
             yield Misfit("parted", last)

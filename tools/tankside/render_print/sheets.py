@@ -10,9 +10,8 @@ from tankside.memory import remembered, same_if_equal
 from tankside.model.facts import BookFacts, Plant
 from tankside.problems import Problem
 from tankside.render_print.draft import Draft
-from tankside.render_print.drafting.drafts import draft_of
+from tankside.render_print.drafting.drafts import OF_EDITION, draft_of, edition_draft
 from tankside.render_print.drafting.setting import Setting
-from tankside.render_print.drafting.steps import step_sheet
 from tankside.render_print.engine import Engine, SheetFailedError
 from tankside.render_print.press import Failure, Job, lay_out
 from tankside.render_print.shelf import Shelf
@@ -61,10 +60,8 @@ class SheetMaker:
         Raises:
             SheetFailedError: a picture is missing.
         """
-        setting = self.setting(sheet)
-        if sheet.kind == "step-sheet":
-            return _steps(setting.facts, setting.pictures, setting.language, setting.stamps, sheet)
-        return draft_of(setting, sheet, self.plant)
+        made_with = (self.plant.facts, self.pictures, self.language, _stamped(self.stamps, sheet), sheet)
+        return _of_edition(*made_with) if sheet.kind in OF_EDITION else _of_plant(*made_with, self.plant)
 
     def make_all(self, sheets: Iterable[SheetEdition], shelf: Shelf, tell: Callable[[str], None]) -> Made:
         """Lay out the sheets that are not on the shelf yet."""
@@ -109,8 +106,23 @@ def _stamped(stamps: Mapping[str, StampView], sheet: SheetEdition) -> Mapping[st
     return same_if_equal(f"stamps of {sheet.id}", {name: each for name, each in stamps.items() if name in shown})
 
 
+# The parts of a setting one by one: each is one object for as long as nothing in it has changed.
+
+
 @remembered
-def _steps(
+def _of_edition(
     facts: BookFacts, pictures: Mapping[str, bytes], language: str, stamps: Mapping[str, StampView], sheet: SheetEdition
 ) -> Draft:
-    return step_sheet(Setting(facts, pictures, language, stamps), sheet)
+    return edition_draft(Setting(facts, pictures, language, stamps), sheet)
+
+
+@remembered
+def _of_plant(
+    facts: BookFacts,
+    pictures: Mapping[str, bytes],
+    language: str,
+    stamps: Mapping[str, StampView],
+    sheet: SheetEdition,
+    plant: Plant,
+) -> Draft:
+    return draft_of(Setting(facts, pictures, language, stamps), sheet, plant)

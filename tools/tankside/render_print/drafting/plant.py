@@ -11,10 +11,11 @@ from tankside.render_print.draft import Draft
 from tankside.render_print.drafting.drawings import largest, placed
 from tankside.render_print.drafting.setting import Setting
 from tankside.render_print.fit import Misfit
-from tankside.render_print.frame import BOLD, LINE, PLAIN, Around, Frame
+from tankside.render_print.frame import BOLD, LINE, PLAIN, TITLE_POINTS, Around, Frame
 from tankside.render_print.measuring import line_count, width_mm
 from tankside.render_print.media import svg_address
 from tankside.render_print.reading import MM_PER_POINT
+from tankside.texts import Words
 from tankside.views.charts import Grid, chart_view
 from tankside.views.sheets.control import plant_control
 from tankside.views.sheets.label import LabelView, label_view
@@ -23,7 +24,7 @@ from tankside.views.sheets.plant import PlantView, plant_view
 #: a label with its edges and the line along which it is cut; its text, and the size of its name, as sheet.css has them
 LABEL_MM, LABEL_TEXT_MM, LABEL_CUT_MM, NAME_REM = 93, 82, 3, Fraction(3, 2)
 #: of a label: pictograms with their words, boxes to fill in and small print
-PICTOGRAMS_MM, REST_MM = 31, 37
+PICTOGRAMS_MM, REST_MM = 31, 34
 #: a table of two columns with more rows than this is folded: its second half stands beside the first
 ROWS_UNFOLDED = 14
 #: what a cell of a chart keeps free at its sides, with its line, as sheet.css has it
@@ -65,15 +66,16 @@ def container_label(setting: Setting, sheet: SheetEdition, plant: Plant) -> Draf
     shown = Around(view.control, view.scenario, marks="marks-label")
     around = setting.frame(sheet, shown)
     columns = int((around.paper.text_mm + LABEL_CUT_MM) // LABEL_MM)
-    room = around.paper.height_mm - around.first_top_mm - around.bottom_mm
-    rows = max(1, int(room // _label_height(view, around.points)))
+    title = line_count(((shown.title, BOLD),), TITLE_POINTS, around.paper.text_mm)
+    room = around.paper.height_mm - around.first_top_mm - around.bottom_mm - title * TITLE_POINTS * LINE * MM_PER_POINT
+    rows = max(1, int(room // _label_height(view, around.points, setting.say)))
     html = setting.filled("sheet-label.html", sheet, shown, view=view, columns=columns, rows=rows)
     return setting.draft(sheet, around, html)
 
 
-def _label_height(view: LabelView, points: int) -> Fraction:
+def _label_height(view: LabelView, points: int, say: Words) -> Fraction:
     """Return how high a label is [mm]; rather too much than too little."""
-    said = [(each, PLAIN) for each in view.says] + [(", ".join(view.never), BOLD)]
+    said = [(each, PLAIN) for each in view.says] + [(say("label-never", groups=", ".join(view.never)), BOLD)]
     lines = sum(line_count((each,), points, Fraction(LABEL_TEXT_MM)) + Fraction(1, 4) for each in said)
     name = line_count(((view.name, BOLD),), int(points * NAME_REM), Fraction(LABEL_TEXT_MM)) * NAME_REM
     # The word stands behind the pictograms, or under them where there is no room.
