@@ -79,9 +79,9 @@ def put(book: Path, parts: Mapping[str, Any]) -> None:
         file = book / path
         family, name = file.parent.name, file.stem
         template = TEMPLATE.replace("family: filling", f"family: {family}").replace("example\n", f"{name}\n", 1)
-        text = file.read_text(encoding="utf-8") if file.exists() else template
+        text = file.read_text(encoding="utf-8") if file.exists() else "" if family == "plant" else template
         file.parent.mkdir(exist_ok=True)
-        whole = merged(yaml.load(text, Texts), part)
+        whole = merged(yaml.load(text, Texts) or {}, part)
         written = yaml.dump(whole, sort_keys=False, allow_unicode=True, width=10**6, Dumper=yaml.SafeDumper)
         file.write_text(written, encoding="utf-8", newline="\n")
 

@@ -225,10 +225,10 @@ def test_state_moves_no_piece_and_no_line() -> None:
 
 
 def test_tags_are_large_enough_on_paper(plant: LineDiagram) -> None:
-    # 18 cm wide on an A4 sheet; 6 points, the small print of a data sheet, are 6 / 72 * 25.4 = 2.12 mm
+    # 210 mm of an A4 sheet less 12 on each side; 6 points, the small print of a data sheet, are 6 / 72 * 25.4 = 2.12 mm
     read = DrawnDiagram(line_diagram_svg(plant))
     sizes = {float(text.attrib["font-size"]) for text in map(tag_text, read.pieces)}
-    assert min(sizes) * 180 / float(read.root.attrib["width"]) >= 2.12
+    assert min(sizes) * 186 / float(read.root.attrib["width"]) >= 2.12
 
 
 # What is drawn at all

@@ -35,8 +35,10 @@ ROOT = Path(__file__).parent.parent
 #: kinds of equipment that stand nowhere on its line diagram, a plant none of which does; something where the book does
 #: not mean it to be; anything that the audit found, and exceptions; a machine without a lockout procedure and a yes or
 #: no on it, heat as a source of energy, one shower for eyes and body, a place where nothing is worn, respirators;
-#: a sign that was compared with nothing, or with the standard itself
+#: a sign that was compared with nothing, or with the standard itself; an isolation point that is not drawn on the line
+#: diagram, an address under which the site is served
 ELSEWHERE = {
+    *("lockout-not-drawn", "live-code"),
     *("limits-low", "wear-none", "first-thing", "unconfirmed", "chart-fill-law"),
     *("line-diagram-none", "meeting-not-meant"),
     *("stamp", "stamp-emergency", "stamp-why", "audit-hint", "audit-place", "audit-rule", "audit-exceptions-about"),

@@ -177,7 +177,9 @@ def banners() -> Iterator[Breakage]:
         yield Breakage(f"{name} has no banner", SHEETS, old, "", "banner-missing", f"procedure: {name}", path)
         (hangs,) = re.findall(r"    hangs: .*\n", old)
         new = old.replace(hangs, "")
-        yield Breakage(f"banner of {name} hangs nowhere", SHEETS, old, new, "banner-missing", f"procedure: {name}", path)
+        yield Breakage(
+            f"banner of {name} hangs nowhere", SHEETS, old, new, "banner-missing", f"procedure: {name}", path
+        )
 
 
 def trays() -> Iterator[Breakage]:

@@ -1,5 +1,6 @@
 """Whether a breakage is found, and whether a harmless change is left alone."""
 
+import re
 from collections.abc import Collection, Iterator
 from contextlib import contextmanager
 from datetime import date
@@ -13,6 +14,7 @@ from tankside.audit import RULES, Finding, Rule, audit_of
 from tankside.checkup import read_book
 
 DAY = date(2026, 12, 1)
+SHEETS = "procedures/plant/sheets.yaml"
 RULE = {rule.code: rule for rule in RULES}
 #: what stays the same of a finding when lines move
 Same = tuple[str, str, str]
@@ -28,13 +30,23 @@ def findings(book: Path, rules: Collection[Rule] = RULES) -> tuple[Finding, ...]
 @contextmanager
 def changed(book: Path, change: Breakage | Harmless) -> Iterator[None]:
     """Change a book for a while."""
-    path = book / change.path
-    whole = path.read_bytes()
+    paths = (book / change.path, book / SHEETS)
+    whole = [path.read_bytes() for path in paths]
     try:
-        replace(path, change.old, change.new)
+        replace(paths[0], change.old, change.new)
+        if isinstance(change, Breakage):
+            _without_sheets_of(paths[1], paths[0].stem)
         yield
     finally:
-        path.write_bytes(whole)
+        for path, data in zip(paths, whole, strict=True):
+            path.write_bytes(data)
+
+
+def _without_sheets_of(sheets: Path, procedure: str) -> None:
+    """Take out the sheets that name steps of a procedure that was broken: the steps may be gone."""
+    block = rf"  [\w-]+:\n    kind: (?:banner|wall-sheet)\n    of: {procedure}\n(?:    .*\n)+"
+    text = re.sub(block, "", sheets.read_text(encoding="utf-8"))
+    sheets.write_text(text, encoding="utf-8", newline="\n")
 
 
 def is_caught(book: Path, breakage: Breakage, known: Collection[Same]) -> bool:

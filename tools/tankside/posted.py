@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from tankside.edition.sheets import SheetEdition
-from tankside.problems import Problem, Span, meant
+from tankside.problems import Problem, Span
 
 #: the columns of a posted-copy list; what is found on the wall is written into the last one
 COLUMNS = ("place", "sheet", "kind", "revision", "hash", "found")
@@ -59,7 +59,11 @@ def read_list(text: str, name: str) -> tuple[tuple[Seen, ...], tuple[Problem, ..
     It is a CSV file (RFC 4180) with a first line of column names, of which `found` is needed; or, without one, a list
     of the hashes found, one a line.
     """
-    rows = [(number, [_bare(cell) for cell in row]) for number, row in _rows(text) if any(map(str.strip, row))]
+    try:
+        rows = [(number, [_bare(cell) for cell in row]) for number, row in _rows(text) if any(map(str.strip, row))]
+    except csv.Error as error:
+        problem = Problem(Span(name), "posted-columns", f"this is no list of cells: {error}", "save it as CSV in UTF-8")
+        return (), (problem,)
     if not rows:
         problem = Problem(Span(name), "posted-empty", "nothing stands in this list", "write what was found, one a line")
         return (), (problem,)
@@ -67,7 +71,7 @@ def read_list(text: str, name: str) -> tuple[tuple[Seen, ...], tuple[Problem, ..
     if "found" in first:
         return _with_columns(rows[1:], first, name)
     if len(first) > 1:
-        hint = meant(first[-1], COLUMNS, f"name the columns in the first line: {', '.join(COLUMNS)}")
+        hint = f"name the columns in the first line: {', '.join(COLUMNS)}"
         problem = Problem(Span(name, rows[0][0], 1), "posted-columns", "no column is called 'found'", hint)
         return (), (problem,)
     return tuple(Seen(number, "", "", row[0]) for number, row in rows), ()
@@ -79,7 +83,8 @@ def _bare(cell: str) -> str:
 
 
 def _rows(text: str) -> Iterator[tuple[int, Sequence[str]]]:
-    reader = csv.reader(io.StringIO(text.removeprefix("\ufeff")), delimiter=_mark(text))
+    # Ends of lines are those of any system.
+    reader = csv.reader(io.StringIO(text.removeprefix("\ufeff"), newline=None), delimiter=_mark(text))
     for row in reader:
         yield reader.line_num, row
 
@@ -109,7 +114,7 @@ def verdicts(seen: Sequence[Seen], sheets: Mapping[str, SheetEdition]) -> tuple[
     expected = {(each.place, each.sheet.id): each.sheet for each in copies(sheets.values())}
     found = [_of_line(each, sheets, expected) for each in seen]
     here = {(each.place, each.sheet) for each in found}
-    hashes = {each.found for each in found if not each.place}
+    hashes = {each.found.lower() for each in found if not each.place}
     for (place, name), sheet in expected.items():
         if (place, name) not in here and sheet.short_hash not in hashes:
             found.append(Verdict("not-looked-at", place, name, "", sheet.short_hash))

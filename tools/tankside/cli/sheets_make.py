@@ -9,7 +9,7 @@ import click
 from tankside.cli.sheets_book import SheetBook, audience_option, cannot_print, sheet_book
 from tankside.cli.showing import Progress, book_option, counted, show_problems
 from tankside.edition.sheets import SheetEdition, hanging
-from tankside.history import sheets_changed
+from tankside.history import is_known, sheets_changed
 from tankside.loading.values import Text
 from tankside.model.sheets import SHEET_KINDS
 from tankside.problems import Span, meant
@@ -58,6 +58,8 @@ def make(
 
     One PDF each. A training sheet is made when it is asked for, by its id or by --kind.
     """
+    if changed and not is_known(folder, against):
+        raise click.UsageError(f"git knows no commit '{against}' in {folder}")
     book = sheet_book(ctx, folder, audience)
     chosen = _named(book, ids) if ids else list(book.sheets.values() if kind else hanging(book.sheets.values()))
     chosen = [each for each in chosen if _is_of(book, each, family, place, kind, paper)]

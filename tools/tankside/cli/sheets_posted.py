@@ -44,7 +44,7 @@ def posted(ctx: click.Context, file: Path, folder: Path, form: str) -> None:
     found = verdicts(seen, book.sheets) if not problems else ()
     if form == "json":
         click.echo(json.dumps([vars(each) for each in found], indent=2, ensure_ascii=False))
-    else:
+    elif not problems:
         _say(found)
     show_problems(problems, err=True)
     if problems or any(each.what != "right" for each in found):

@@ -1,7 +1,7 @@
 """The page of sheets: what hangs where, and what can be printed."""
 
 from tankside.edition.sheets import hanging
-from tankside.model.sheets import SHEET_KINDS
+from tankside.model.sheets import BINDER, SHEET_KINDS, TRAINING_SHEET
 from tankside.render_site import addresses
 from tankside.render_site.content import Content
 from tankside.render_site.shells import Page
@@ -15,9 +15,13 @@ def sheets_page(content: Content) -> Page:
     page = Page(addresses.SHEETS, say("sheets"))
     m = content.site.medium(page.address)
     page.block(rendered("blocks/sheets-head.html", m=m))
-    for kind in SHEET_KINDS:
-        sheets = [each for each in hanging(content.sheets.values()) if each.kind == kind]
-        rows = [(row, content.site.sheet(page.address, row.id)) for row in sheet_rows(sheets, content.book.plant, say)]
+    published = {each.id for each in hanging(content.sheets.values())}
+    for kind in (each for each in (*SHEET_KINDS, BINDER) if each != TRAINING_SHEET):
+        sheets = [each for each in content.sheets.values() if each.kind == kind]
+        rows = [
+            (row, content.site.sheet(page.address, row.id) if row.id in published else None)
+            for row in sheet_rows(sheets, content.book.plant, say)
+        ]
         if rows:
             page.heading(say(f"kind-{kind}"), anchor=kind)
             page.block(rendered("blocks/sheets-table.html", m=m, about=say(f"about-{kind}"), rows=rows))

@@ -32,10 +32,13 @@ def banner_missing(audited: Audited) -> Iterator[Found]:
           leave-banner:
             kind: banner
             of: leave-now
-            steps: [leave, meeting-point]
+            steps: [leave]
             hangs: [door]
         # procedures/safety/leave-now.yaml
         emergency: yes
+        steps:
+          - do: Leave now by the nearest door.
+            step: leave
     """
     sheets = audited.plant.sheets.sheets.values()
     hung = {str(each.of) for each in sheets if each.kind == BANNER and each.hangs}
