@@ -15,6 +15,7 @@ from demo_book import copy_book
 from demo_book import replace as replace_text
 from fontpkg_atkinson_hyperlegible import ROOT as FONT
 from fontTools.ttLib import TTFont
+from page_numbers import number_pattern, page_texts
 from sheet_holding import assert_pages_hold, placed
 from sheet_making import Hung, demo, engine, laid_out, opened, stops_of
 from sheet_reading import MM, Sheet, squeezed
@@ -281,6 +282,21 @@ def test_23_the_blend_sheet_shows_each_amount_at_its_step_for_every_batch_size(h
     sheet = next(each.sheet for each in hung_sheets if each.edition.id == "blend-milk-line-cleaner")
     # 10.6 kg of potassium hydroxide solution for 100 L as the recipe has it, and in proportion: 15.9 and 21.2.
     assert squeezed("How much for 100 L for 150 L for 200 L 10.6 kg 15.9 kg 21.2 kg") in sheet.text
+
+
+@pytest.mark.requirement(number=23)
+def test_23_every_number_on_a_sheet_is_on_its_page(hung_sheets: list[Hung]) -> None:
+    texts, pattern = page_texts(demo()), number_pattern()
+    count = 0
+    for hung in hung_sheets:
+        assert hung.edition is not None
+        sources = [hung.name, *(part.procedure for part in hung.edition.parts)]
+        text = re.sub(r"\s+", " ", " ".join(texts[source] for source in sources))
+        on_page = set(pattern.findall(text))
+        on_sheet = set(pattern.findall(" ".join(line.text.strip() for line in hung.sheet.body)))
+        assert on_sheet <= on_page, (hung.name, on_sheet - on_page)
+        count += len(on_sheet)
+    assert count >= 60
 
 
 # checklists

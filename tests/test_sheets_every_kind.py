@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Iterator
 from fractions import Fraction
 from hashlib import sha256
@@ -10,6 +11,7 @@ from itertools import pairwise
 from typing import Any
 
 import pytest
+from page_numbers import number_pattern, page_texts
 from pdfminer.pdftypes import resolve1
 from record_orders import GROUPED, LOT
 from record_reading import RecordSheet
@@ -313,3 +315,17 @@ def test_23_only_an_issued_sheet_says_for_which_lot_it_is_valid() -> None:
                 _, serial, lot = sheet.strip(number)
                 assert (squeezed(f"Valid for lot {LOT} only") in lot) is wanted, (hung.name, paper, number + 1)
                 assert squeezed(GROUPED) in serial
+
+
+#: kinds that show what one page of the site says
+PAGES = ("wall-sheet", "banner", "training-sheet", "chart-sheet", "container-label")
+
+
+@pytest.mark.requirement(number=23)
+@pytest.mark.parametrize("kind", PAGES)
+def test_23_every_number_on_a_sheet_is_on_the_page_of_what_it_shows(kind: str) -> None:
+    texts, pattern = page_texts(demo()), number_pattern()
+    for hung in read(kind):
+        text = re.sub(r"\s+", " ", texts[str(sheets()[hung.name].entry.of)])
+        on_sheet = set(pattern.findall(" ".join(line.text.strip() for line in hung.sheet.body)))
+        assert on_sheet <= set(pattern.findall(text)), (hung.name, hung.paper)

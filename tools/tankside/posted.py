@@ -130,7 +130,7 @@ def _of_line(
         return Verdict("unknown", line.place, line.sheet, line.found, "", line.line)
     about = (line.place, named, line.found, sheet.short_hash, line.line)
     if line.place and (line.place, named) not in expected:
-        return Verdict("elsewhere", *about)
+        return Verdict("right" if line.found in ("", NOTHING) else "elsewhere", *about)
     if not line.found:
         return Verdict("not-looked-at", *about)
     if line.found == NOTHING:

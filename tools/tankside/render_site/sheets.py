@@ -1,7 +1,7 @@
 """The page of sheets: what hangs where, and what can be printed."""
 
 from tankside.edition.sheets import hanging
-from tankside.model.sheets import BINDER, SHEET_KINDS, TRAINING_SHEET
+from tankside.model.sheets import BINDER, SHEET_KINDS
 from tankside.render_site import addresses
 from tankside.render_site.content import Content
 from tankside.render_site.shells import Page
@@ -16,7 +16,7 @@ def sheets_page(content: Content) -> Page:
     m = content.site.medium(page.address)
     page.block(rendered("blocks/sheets-head.html", m=m))
     published = {each.id for each in hanging(content.sheets.values())}
-    for kind in (each for each in (*SHEET_KINDS, BINDER) if each != TRAINING_SHEET):
+    for kind in (*SHEET_KINDS, BINDER):
         sheets = [each for each in content.sheets.values() if each.kind == kind]
         rows = [
             (row, content.site.sheet(page.address, row.id) if row.id in published else None)

@@ -11,7 +11,7 @@ from tankside.views.line_diagram import LineDiagram
 from tankside.views.line_diagram_places import TAG_SIZE
 
 #: what stands above a drawing on its page: a heading, or a heading and two or three lines
-HEADING_MM, TEXT_MM = 16, 18
+HEADING_MM, TEXT_MM = 14, 14
 
 
 @dataclass(frozen=True)

@@ -23,8 +23,8 @@ from tankside.views.sheets.plant import PlantView, plant_view
 
 #: a label with its edges and the line along which it is cut; its text, and the size of its name, as sheet.css has them
 LABEL_MM, LABEL_TEXT_MM, LABEL_CUT_MM, NAME_REM = 93, 82, 3, Fraction(3, 2)
-#: of a label: pictograms with their words, boxes to fill in and small print
-PICTOGRAMS_MM, REST_MM = 31, 34
+#: of a label: a pictogram with its words, boxes to fill in and small print
+PICTOGRAM_MM, REST_MM = 22, 36
 #: a table of two columns with more rows than this is folded: its second half stands beside the first
 ROWS_UNFOLDED = 14
 #: what a cell of a chart keeps free at its sides, with its line, as sheet.css has it
@@ -78,9 +78,9 @@ def _label_height(view: LabelView, points: int, say: Words) -> Fraction:
     said = [(each, PLAIN) for each in view.says] + [(say("label-never", groups=", ".join(view.never)), BOLD)]
     lines = sum(line_count((each,), points, Fraction(LABEL_TEXT_MM)) + Fraction(1, 4) for each in said)
     name = line_count(((view.name, BOLD),), int(points * NAME_REM), Fraction(LABEL_TEXT_MM)) * NAME_REM
-    # The word stands behind the pictograms, or under them where there is no room.
-    word = NAME_REM if view.signal_word and len(view.pictograms) not in (1, 2) else 0
-    pictures = PICTOGRAMS_MM if view.pictograms else 0
+    # The signal word stands beside the pictograms, which stand under each other.
+    word = NAME_REM if view.signal_word and not view.pictograms else 0
+    pictures = len(view.pictograms) * PICTOGRAM_MM
     return (lines + name + word) * points * LINE * MM_PER_POINT + pictures + REST_MM
 
 

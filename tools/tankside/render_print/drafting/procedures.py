@@ -67,7 +67,8 @@ def lockout_sheet(setting: Setting, sheet: SheetEdition, plant: Plant) -> Draft:
     # A machine by itself shows no way to it.
     drawing = placed(view.diagram, own) if len(view.diagram.pieces) > 1 else None
     html = setting.filled("sheet-lockout.html", sheet, shown, view=view, by=str(sheet.entry.by), drawing=drawing)
-    return setting.draft(sheet, own, html)
+    is_small = drawing is not None and not drawing.is_legible and not setting.is_bound
+    return setting.draft(sheet, own, html, (Misfit("small"),) if is_small else ())
 
 
 def training_sheet(setting: Setting, sheet: SheetEdition, plant: Plant) -> Draft:

@@ -6,7 +6,7 @@ from tankside.edition.sheets import SheetEdition
 from tankside.edition.shown import key
 from tankside.model.facts import Plant
 from tankside.texts import Words
-from tankside.views.line_diagram import LegendEntry, LineDiagram, line_diagram
+from tankside.views.line_diagram import LineDiagram, line_diagram
 from tankside.views.procedures import Control, ProcedureView
 from tankside.views.sheets.control import own_control
 from tankside.views.sheets.key_steps import section_holding
@@ -40,6 +40,7 @@ class LockoutView:
     sources: tuple[SourceView, ...]
     #: the machine and its isolation points, which are emphasised in the drawing
     points: tuple[str, ...]
+    #: without its key: what is emphasised is said above it, and the symbols stand on the plant sheet
     diagram: LineDiagram
     not_drawn: tuple[str, ...]
     #: the way back into service
@@ -72,12 +73,7 @@ def lockout_view(sheet: SheetEdition, shown: ProcedureView, plant: Plant, say: W
             for each in sheet.machine.energy_sources
         ),
         points=points,
-        diagram=replace(diagram, legend=tuple(_named(each, say) for each in diagram.legend)),
+        diagram=replace(diagram, legend=()),
         not_drawn=tuple(each for each in points if each not in drawn),
         back=section_holding(shown, "unlock"),
     )
-
-
-def _named(entry: LegendEntry, say: Words) -> LegendEntry:
-    """Return an entry of the key; what is emphasised here was not changed by a step."""
-    return replace(entry, text=say("lockout-framed")) if entry.name == "changed" else entry
