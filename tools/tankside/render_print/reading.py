@@ -26,7 +26,11 @@ LEAST_POINTS = 15
 LEAST_IN_HAND_POINTS = 8
 
 
+def legible_points(distance_mm: Fraction) -> Fraction:
+    """Return the smallest type size in points that can be read from a distance in mm."""
+    return Fraction(distance_mm, DISTANCE_OVER_CAPITAL) / CAPITAL_HEIGHT / MM_PER_POINT
+
+
 def type_size(distance_mm: Fraction, least: int = LEAST_POINTS) -> int:
     """Return the type size in whole points for a reading distance in mm."""
-    capital = Fraction(distance_mm, DISTANCE_OVER_CAPITAL)
-    return max(least, ceil(capital / CAPITAL_HEIGHT / MM_PER_POINT))
+    return max(least, ceil(legible_points(distance_mm)))

@@ -2,11 +2,12 @@
 
 from dataclasses import dataclass
 from fractions import Fraction
+from math import ceil
 
 from tankside.drawing.line_diagram import drawn_size, line_diagram_svg
 from tankside.render_print.frame import Frame
 from tankside.render_print.media import svg_address
-from tankside.render_print.reading import MM_PER_POINT
+from tankside.render_print.reading import MM_PER_POINT, legible_points
 from tankside.views.line_diagram import LineDiagram
 from tankside.views.line_diagram_places import TAG_SIZE
 
@@ -25,12 +26,12 @@ class Placed:
     is_legible: bool
 
 
-def placed(diagram: LineDiagram, around: Frame, *, as_large: bool = False) -> Placed:
-    """Return a drawing whose tags have the type size of its sheet, or `as_large` as the page allows."""
-    least = around.points * MM_PER_POINT / TAG_SIZE
+def placed(diagram: LineDiagram, around: Frame, distance_mm: Fraction, *, as_large: bool = False) -> Placed:
+    """Return a drawing whose tags can just be read from a distance, or `as_large` as the page allows."""
+    least = legible_points(distance_mm) * MM_PER_POINT / TAG_SIZE
     most = largest(diagram, around, HEADING_MM if as_large else HEADING_MM + TEXT_MM)
     scale = most if as_large else min(least, most)
-    width = int(drawn_size(diagram)[0] * scale)
+    width = ceil(drawn_size(diagram)[0] * scale)
     return Placed(svg_address(line_diagram_svg(diagram)), diagram.title, width, most >= least)
 
 

@@ -65,7 +65,7 @@ def lockout_sheet(setting: Setting, sheet: SheetEdition, plant: Plant) -> Draft:
     shown = Around(view.control, view.scenario, (view.stop_safely,), is_draft=bool(setting.stamps))
     own = setting.frame(sheet, shown)
     # A machine by itself shows no way to it.
-    drawing = placed(view.diagram, own) if len(view.diagram.pieces) > 1 else None
+    drawing = placed(view.diagram, own, setting.read_from(sheet)) if len(view.diagram.pieces) > 1 else None
     html = setting.filled("sheet-lockout.html", sheet, shown, view=view, by=str(sheet.entry.by), drawing=drawing)
     is_small = drawing is not None and not drawing.is_legible and not setting.is_bound
     return setting.draft(sheet, own, html, (Misfit("small"),) if is_small else ())

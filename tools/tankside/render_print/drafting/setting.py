@@ -60,10 +60,13 @@ class Setting:
         """Return the type size of a sheet; in a binder all are read in the hand."""
         if self.is_bound:
             return LEAST_POINTS
-        read_from = Fraction(READ_FROM_MM[sheet.kind])
-        if sheet.entry.read_from is not None:
-            read_from = quantity(sheet.entry.read_from, "length").in_unit(UNITS["mm"])
-        return type_size(read_from, LEAST_IN_HAND_POINTS if sheet.kind in IN_HAND else LEAST_POINTS)
+        return type_size(self.read_from(sheet), LEAST_IN_HAND_POINTS if sheet.kind in IN_HAND else LEAST_POINTS)
+
+    def read_from(self, sheet: SheetEdition) -> Fraction:
+        """Return how far the eye is away from a sheet, in mm."""
+        if sheet.entry.read_from is None:
+            return Fraction(READ_FROM_MM[sheet.kind])
+        return quantity(sheet.entry.read_from, "length").in_unit(UNITS["mm"])
 
     def frame(self, sheet: SheetEdition, shown: Around, *, is_landscape: bool = False) -> Frame:
         """Return the frame of a sheet."""
