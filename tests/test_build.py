@@ -11,7 +11,7 @@ import time
 from pathlib import Path
 
 import pytest
-from demo_book import COMMAND, built, copy_book, hashes, overlaid, replace
+from demo_book import COMMAND, ROOT, built, copy_book, hashes, overlaid, replace
 
 BLEED = "procedures/filling/bleed-cleaner-line.yaml"
 #: a WeasyPrint whose system libraries are missing, as it behaves on import
@@ -61,8 +61,12 @@ def test_page_that_would_fetch_something_from_elsewhere_fails_the_build(
 
 def test_only_the_site_and_the_kept_sheets_are_left(site: Path) -> None:
     assert sorted(path.name for path in site.parent.iterdir()) == ["laid-out", "site"]
-    assert sorted(hashes(site / "sheets").values()) == sorted(hashes(site.parent / "laid-out").values())
-    assert len(list((site / "sheets").glob("*.pdf"))) == 34
+    sheets = {name: digest for name, digest in hashes(site / "sheets").items() if name != "index.html"}
+    assert sorted(sheets.values()) == sorted(hashes(site.parent / "laid-out").values())
+    # 26 procedures, 7 checklists, and all that sheets.yaml declares beside their step sheets and the binder
+    declared = (ROOT / "procedures/plant/sheets.yaml").read_text(encoding="utf-8")
+    others = len(re.findall(r"^    kind: (?!step-sheet|binder)", declared, re.MULTILINE))
+    assert len(sheets) == 26 + 7 + others + 1  # the statement of the audit
 
 
 def test_without_print_libraries_the_site_is_built_and_the_lack_is_said_loudly(tmp_path: Path) -> None:
@@ -73,7 +77,8 @@ def test_without_print_libraries_the_site_is_built_and_the_lack_is_said_loudly(t
     page = (book / "build/site/procedures/filling/bleed-cleaner-line.html").read_text(encoding="utf-8")
     assert "The sheets were not made: this computer lacks the print libraries." in page
     assert ".pdf" not in page
-    assert not (book / "build/site/sheets").exists()
+    assert not list((book / "build/site/sheets").glob("*.pdf"))
+    assert ".pdf" not in (book / "build/site/sheets/index.html").read_text(encoding="utf-8")
 
 
 def test_book_with_an_error_publishes_nothing_and_keeps_the_last_site(

@@ -62,7 +62,7 @@ class Workplace:
             return hashes(book / "build" / "site")
 
     def wait_for(self, is_there: Callable[[], bool]) -> None:
-        end = time.monotonic() + 60
+        end = time.monotonic() + 240
         while not is_there():
             assert time.monotonic() < end
             time.sleep(0.1)
@@ -80,9 +80,11 @@ def workplace(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Workplace]:
         port = free.getsockname()[1]
     command = [*COMMAND, "serve", str(found.book), "--port", str(port)]
     with subprocess.Popen(command, env=found.environment, stderr=subprocess.DEVNULL) as process:
-        found.wait_for(lambda: found.bytes_of(PAGE) != b"")
-        yield found
-        process.send_signal(signal.SIGINT)
+        try:
+            found.wait_for(lambda: found.bytes_of(PAGE) != b"")
+            yield found
+        finally:
+            process.send_signal(signal.SIGINT)
 
 
 @dataclass(frozen=True)
@@ -124,6 +126,9 @@ EDITS = (
         "name: Edited outlet",
         "equipment/v2.html",
         "Edited outlet",
+    ),
+    Edit(
+        "book/procedures/plant/sheets.yaml", "door: Inside", "door: Edited inside", "sheets/index.html", "Edited inside"
     ),
     Edit(f"book/site_src/pictures/{PICTURE}", "</svg>", "<!-- edited --></svg>", f"pictures/{PICTURE}", "edited"),
     Edit(f"book/{BLEED}", "purpose: ", "purpose: Edited purpose. ", PAGE, "Edited purpose. "),

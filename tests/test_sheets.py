@@ -329,3 +329,26 @@ def test_a_checklist_may_list_a_procedure_again(tmp_path: Path) -> None:
     text = squeezed("".join(page.extract_text() for page in opened(made.pdf(sheet)).pages))
     # The section stood there once before, as an item of the checklist.
     assert text.count(squeezed("Put on and take off protective equipment")) >= 1
+
+
+# black and white
+
+
+def luminance(colour: str) -> float:
+    """The relative luminance of a colour (WCAG 2.2), which is how light it is on a printer without colours."""
+    parts = [int(colour[at : at + 2], 16) / 255 for at in (1, 3, 5)]
+    linear = [each / 12.92 if each <= 0.04045 else ((each + 0.055) / 1.055) ** 2.4 for each in parts]
+    return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
+
+
+@pytest.mark.requirement(number=20)
+def test_signal_words_can_be_read_without_colour() -> None:
+    panels = dict(re.findall(r"\.caution-(\w+) \.signal \{ (background: [^}]+)\}", CSS))
+    assert set(panels) == {"danger", "warning", "caution", "notice"}
+    for kind, style in panels.items():
+        background = re.search(r"background: (#\w{6})", style)
+        assert background is not None
+        letters = 1.0 if "color: #fff" in style else 0.0
+        light, dark = sorted((letters, luminance(background[1])), reverse=True)
+        # WCAG 2.2, 1.4.3: 4.5 to 1 for text
+        assert (light + 0.05) / (dark + 0.05) >= 4.5, kind

@@ -112,7 +112,7 @@ def _disagreements(book: Book, reading: _Reading) -> Iterator[Problem]:
     yield from plant_disagreements(book.plant)
     yield from label_disagreements(book.plant.products, book.procedures)
     yield from day_disagreements(book.plant.facts, book.checklists)
-    yield from sheet_disagreements(book.plant, book.procedures, book.checklists)
+    yield from sheet_disagreements(book.plant, book.procedures, reading.names)
     for part in reading.plant.values():
         yield from undrawn(part)
 

@@ -3,9 +3,10 @@
 from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
 
+from tankside.catalogue.names import Names
 from tankside.loading.values import Text
 from tankside.model.facts import Plant
-from tankside.model.procedures import Checklist, Procedure
+from tankside.model.procedures import Procedure
 from tankside.model.sheets import (
     BANNER,
     BINDER,
@@ -40,11 +41,12 @@ ANYWHERE = ("kind", "hangs", "paper", "read_from")
 KEYS = ("of", "by", "steps", *CONTROL)
 
 
-def sheet_disagreements(
-    plant: Plant, procedures: Mapping[str, Procedure], checklists: Mapping[str, Checklist]
-) -> Iterator[Problem]:
-    """Return what keeps a sheet from being made, as far as its book tells without working anything out."""
-    known = _Known(plant, procedures, checklists)
+def sheet_disagreements(plant: Plant, procedures: Mapping[str, Procedure], names: Names) -> Iterator[Problem]:
+    """Return what keeps a sheet from being made, as far as its book tells without working anything out.
+
+    Of what is named but could not be read, others have spoken.
+    """
+    known = _Known(plant, procedures, names)
     steps_of: dict[str, str] = {}
     for name, entry in plant.sheets.sheets.items():
         yield from _keys(name, entry)
@@ -76,11 +78,11 @@ class _Known:
 
     plant: Plant
     procedures: Mapping[str, Procedure]
-    checklists: Mapping[str, Checklist]
+    names: Names
 
     def problems(self, name: Text, entry: SheetEntry) -> Iterator[Problem]:
         """Return what is wrong with the things that a sheet names."""
-        own = name in self.procedures or name in self.checklists
+        own = name in self._named("procedure", "checklist")
         if own and (entry.kind != STEP_SHEET or entry.of != name):
             message = f"'{name}' is what the step sheet of that procedure or checklist is called"
             yield Problem(name.span, "sheet-name-taken", message, "give this sheet another name")
@@ -96,20 +98,30 @@ class _Known:
 
     def _of(self, entry: SheetEntry) -> tuple[str, Collection[str] | None]:
         """Return what a kind of sheet is of, and the names of such things; None where they are not known yet."""
-        procedures = [name for name, each in self.procedures.items()]
+        procedures = self._named("procedure")
         match str(entry.kind):
             case "step-sheet":
-                return "procedure or checklist", [*procedures, *self.checklists]
+                return "procedure or checklist", self._named("procedure", "checklist")
             case "banner":
-                return "emergency procedure", [name for name in procedures if self.procedures[name].is_emergency]
+                return "emergency procedure", list(filter(self._may_be_emergency, procedures))
             case "wall-sheet" | "training-sheet":
                 return "procedure", procedures
             case "lockout-sheet":
-                equipment = self.plant.equipment.equipment
-                return "machine with sources of energy", [tag for tag, each in equipment.items() if each.energy_sources]
+                return "machine with sources of energy", list(filter(self._may_have_energy, self._named("tag")))
             case "container-label":
-                return "material", list(self.plant.materials.materials)
+                return "material", self._named("material")
         return "chart", None
+
+    def _named(self, *sorts: str) -> list[str]:
+        """Return the names of some sorts, those included that could not be read whole."""
+        return [name for sort in sorts for name in self.names.of(sort)]
+
+    def _may_be_emergency(self, name: str) -> bool:
+        return name not in self.procedures or self.procedures[name].is_emergency
+
+    def _may_have_energy(self, tag: str) -> bool:
+        piece = self.plant.equipment.equipment.get(Text(tag, Span("")))
+        return piece is None or bool(piece.energy_sources)
 
     def _fitting(self, entry: SheetEntry) -> Iterator[Problem]:
         assert entry.of is not None
@@ -120,7 +132,8 @@ class _Known:
 
     def _locked(self, tag: Text, procedure: Procedure, span: Span) -> Iterator[Problem]:
         locked = {str(item.target) for item in every(procedure.steps) if isinstance(item, Isolate)}
-        for source in self.plant.equipment.equipment[tag].energy_sources:
+        piece = self.plant.equipment.equipment.get(tag)
+        for source in () if piece is None else piece.energy_sources:
             if source.isolate_at not in locked:
                 where = f"{source.isolate_at}, where '{tag}.{source.name}' is isolated"
                 message = f"'{procedure.procedure}' does not lock {where}"

@@ -16,8 +16,6 @@ CONTAINER_LABEL: Final = "container-label"
 TRAINING_SHEET: Final = "training-sheet"
 PLANT_SHEET: Final = "plant-sheet"
 BINDER: Final = "binder"
-#: a sheet that is carried out with a pen; it is issued, never declared
-RECORD_SHEET: Final = "record-sheet"
 #: the kinds that are laid out one by one
 SHEET_KINDS: Final = (
     STEP_SHEET,

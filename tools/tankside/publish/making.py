@@ -44,7 +44,7 @@ class Outcome:
 
 
 #: what readers get has changed and the revision has not
-NEEDS_REVISION = "hash-changed"
+NEEDS_REVISION = ("hash-changed", "sheet-changed")
 
 PLACES = {Audience.FLOOR: SITE, Audience.OFFICE: OFFICE_SITE}
 
@@ -61,7 +61,7 @@ def make_site(
     """
     tell("book")
     checkup = check_book(folder, audience)
-    in_the_way = [each for each in checkup.problems if not (is_being_written and each.code == NEEDS_REVISION)]
+    in_the_way = [each for each in checkup.problems if not (is_being_written and each.code in NEEDS_REVISION)]
     if checkup.book is None or checkup.rehearsal is None or has_errors(in_the_way):
         return Outcome(checkup)
     language, pictures = str(checkup.book.plant.facts.languages[0]), picture_data(folder)

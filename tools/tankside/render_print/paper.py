@@ -1,6 +1,6 @@
 """The paper of a sheet, as it lies before the reader."""
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from fractions import Fraction
 
 #: width and height in mm, upright: A4 and A3 as in ISO 216, Letter and Tabloid as ANSI A and B in ANSI/ASME Y14.1
@@ -42,11 +42,6 @@ class Paper:
     def text_mm(self) -> Fraction:
         """The width of the text."""
         return self.width_mm - 2 * CLEAR_MM - (BINDING_MM if self.is_bound else 0)
-
-    @property
-    def bound(self) -> "Paper":
-        """The same paper in a binder."""
-        return replace(self, is_bound=True)
 
     def style(self, top_mm: int, first_top_mm: int, bottom_mm: int) -> str:
         """Return the style of its pages, for the margins that the text needs above and below."""

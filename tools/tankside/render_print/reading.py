@@ -18,7 +18,6 @@ READ_FROM_MM = {
     "container-label": 500,
     "training-sheet": 500,
     "plant-sheet": 350,
-    "record-sheet": 700,
 }
 #: steps are never set smaller
 LEAST_POINTS = 15
