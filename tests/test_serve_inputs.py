@@ -128,7 +128,11 @@ EDITS = (
         "Edited outlet",
     ),
     Edit(
-        "book/procedures/plant/sheets.yaml", "door: Inside", "door: Edited inside", "sheets/index.html", "Edited inside"
+        "book/procedures/plant/sheets.yaml",
+        "eyewash: Above",
+        "eyewash: Edited above",
+        "sheets/index.html",
+        "Edited above",
     ),
     Edit(f"book/site_src/pictures/{PICTURE}", "</svg>", "<!-- edited --></svg>", f"pictures/{PICTURE}", "edited"),
     Edit(f"book/{BLEED}", "purpose: ", "purpose: Edited purpose. ", PAGE, "Edited purpose. "),
