@@ -78,12 +78,12 @@ View = Screen | Sheet
 BLEED, SPLASH = "procedures/filling/bleed-cleaner-line.html", "emergency/splash.html"
 #: what each picture shows, from left to right
 PICTURES: Mapping[str, Sequence[View]] = {
-    "home.png": (Screen("index.html", TABLET, 720),),
+    "home.png": (Screen("index.html", TABLET, 752),),
     "amount.png": (Screen(BLEED, TABLET, 587, touched="summary", down_to=".amount-shown + .detail"),),
     "caution.png": (Screen(BLEED, TABLET, 972, down_to="#step-start-p1"),),
-    "search.png": (Screen("index.html", TABLET, 645, typed="conductivity"),),
+    "search.png": (Screen("index.html", TABLET, 670, typed="conductivity"),),
     "phones.png": (Screen(SPLASH, PHONE, 844), Screen(BLEED, PHONE, 888, down_to=".step-hold")),
-    "sheets.png": (Sheet("sheets/bleed-cleaner-line.pdf"), Sheet("sheets/splash.pdf")),
+    "sheets.png": (Sheet("sheets/bleed-cleaner-line.pdf"), Sheet("sheets/splash-wall.pdf")),
 }
 
 
