@@ -50,6 +50,9 @@ class Names:
         elif isinstance(value, Table):
             for table, what in TABLES.get(shape, {}).items():
                 self._take_table(value.at(table), what)
+            if shape == "sheets" and value.at("places") is None:
+                # It need not be there; what hangs somewhere all the same hangs at no known place.
+                self.unread.discard("wall")
             self._take_details(value)
 
     def _take_table(self, table: Value | None, what: str) -> None:

@@ -64,5 +64,7 @@ def said(misfit: Misfit) -> str:
         return f"{misfit.thing} {misfit.number} does not fit on a page with what it stands before"
     if misfit.what == "small":
         return "the lettering of a drawing is too small to be read from where the sheet is read"
-    steps = f"{misfit.too_many} {'step' if misfit.too_many == 1 else 'steps'} too many"
-    return f"it takes {misfit.takes} {misfit.what}, {steps}"
+    takes = f"it takes {misfit.takes} {misfit.what}"
+    if not misfit.too_many:
+        return takes
+    return f"{takes}, {misfit.too_many} {'step' if misfit.too_many == 1 else 'steps'} too many"

@@ -41,17 +41,19 @@ def advances(weight: int) -> Advances:
     return Advances(of_character, max(of_character.values()))
 
 
-def line_count(texts: Iterable[WeightedText], points: int, width_mm: Fraction) -> int:
-    """Return how many lines some texts take that follow one another."""
-    room = width_mm * (1 - SPARE) / MM_PER_POINT / points
+def line_count(
+    texts: Iterable[WeightedText], points: int, width_mm: Fraction, hanging_mm: Fraction = Fraction(0)
+) -> int:
+    """Return how many lines some texts take that follow one another; all but the first are narrower by `hanging_mm`."""
+    whole, narrow = (width * (1 - SPARE) / MM_PER_POINT / points for width in (width_mm, width_mm - hanging_mm))
     blank = advances(max(FONTS))[" "]
-    lines, used = 1, Fraction(0)
+    lines, used, room = 1, Fraction(0), whole
     for word in _word_widths(texts):
         if used and used + blank + word > room:
-            lines, used = lines + 1, Fraction(0)
+            lines, used, room = lines + 1, Fraction(0), narrow
         used += word + (blank if used else 0)
-        if used > room:
-            lines, used = lines + int(used // room), used % room
+        while used > room:
+            lines, used, room = lines + 1, used - room, narrow
     return lines
 
 

@@ -1,6 +1,7 @@
 """Laying out many sheets, on as many processors as there are."""
 
 import os
+import signal
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from concurrent.futures import ProcessPoolExecutor, as_completed
 from dataclasses import dataclass
@@ -70,6 +71,8 @@ _engines: list[Engine] = []
 
 
 def _begin() -> None:
+    # Ctrl-C reaches all processes of a terminal; the one that people started answers it.
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
     _engines.append(Engine())
 
 

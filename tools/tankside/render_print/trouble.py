@@ -29,7 +29,9 @@ def _problem(sheet: SheetEdition, misfit: Misfit) -> Problem:
     if misfit.what == "small":
         hint = "choose a larger 'paper' or a nearer 'read_from'"
         return Problem(sheet.span, "sheet-too-small", message, hint)
-    hint = "take steps out of 'steps', or choose a larger 'paper' or a nearer 'read_from'"
+    hint = "choose a larger 'paper' or a nearer 'read_from'"
+    if misfit.too_many:
+        hint = f"take steps out of 'steps', or {hint}"
     return Problem(sheet.span, "sheet-too-long", f"{message} for a {sheet.kind}", hint)
 
 

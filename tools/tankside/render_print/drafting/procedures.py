@@ -1,7 +1,7 @@
 """Other sheets of a procedure: key steps for the wall, a banner, a lockout sheet, a training sheet."""
 
-from collections.abc import Iterable
 from dataclasses import replace
+from fractions import Fraction
 
 from tankside.edition.sheets import SheetEdition
 from tankside.model.facts import Plant
@@ -10,7 +10,8 @@ from tankside.render_print.drafting.drawings import placed
 from tankside.render_print.drafting.setting import Setting
 from tankside.render_print.fit import Misfit
 from tankside.render_print.frame import BOLD, Around, Frame, around
-from tankside.render_print.measuring import WeightedText, line_count
+from tankside.render_print.measuring import line_count
+from tankside.render_print.reading import MM_PER_POINT
 from tankside.views.procedures import ProcedureView, procedure_view
 from tankside.views.sheets.key_steps import actions, key_steps_view
 from tankside.views.sheets.lockout import lockout_view
@@ -19,6 +20,8 @@ from tankside.views.wording import Sentence
 
 #: lines of a banner, its title and whom to call among them
 MOST_LINES = 7
+#: by what a line that goes on is indented, and the sign of the telephone with its margin, as sheet.css has them
+INDENT_EM, SIGN_MM = Fraction(9, 10), 28
 
 
 def _shown(setting: Setting, sheet: SheetEdition) -> ProcedureView:
@@ -47,16 +50,14 @@ def banner(setting: Setting, sheet: SheetEdition) -> Draft:
 
 def _too_many(own: Frame, title: str, lines: tuple[Sentence, ...], call: str) -> tuple[Misfit, ...]:
     """Return a misfit when a banner has too many lines; steps are taken off its end until it would fit."""
-    taken = [_line_count(own, ((run.text, BOLD) for run in words)) for words in lines]
-    fixed = _line_count(own, ((title, BOLD),)) + _line_count(own, ((call, BOLD),))
+    indent = INDENT_EM * own.points * MM_PER_POINT
+    width = own.paper.text_mm
+    taken = [line_count(((run.text, BOLD) for run in words), own.points, width, indent) for words in lines]
+    fixed = line_count(((title, BOLD),), own.points, width) + line_count(((call, BOLD),), own.points, width - SIGN_MM)
     total, over = fixed + sum(taken), 0
     while over < len(taken) and fixed + sum(taken[: len(taken) - over]) > MOST_LINES:
         over += 1
     return (Misfit("lines", takes=total, too_many=over),) if total > MOST_LINES else ()
-
-
-def _line_count(own: Frame, words: Iterable[WeightedText]) -> int:
-    return line_count(words, own.points, own.paper.text_mm)
 
 
 def lockout_sheet(setting: Setting, sheet: SheetEdition, plant: Plant) -> Draft:
