@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
+import io
 from collections.abc import Mapping
 from dataclasses import replace
 from pathlib import Path
 
+import pdfplumber
 import pytest
+from demo_book import copy_book
 from sheet_inventor import caution, invented_view, step
 from sheet_making import ROOT, demo, engine, entry, maker, sheets, text
 from test_sheets_stress import base_view
 
+from tankside.checkup import check_book
 from tankside.edition.sheets import SheetEdition
 from tankside.loading.values import Text
 from tankside.model.procedures import Procedure
@@ -180,3 +184,31 @@ def test_places_on_pages_tell_what_does_not_fit(
     pages: list[dict[str, tuple[float, float]]], most: int | None, expected: list[Misfit]
 ) -> None:
     assert list(misfits(pages, most)) == expected
+
+
+@pytest.mark.parametrize("paper", ["A3", "Letter", "Tabloid"])
+def test_a_banner_that_is_let_pass_has_no_more_than_seven_lines_on_paper(paper: str) -> None:
+    looked_at = 0
+    for of in ("leave-now", "splash", "small-spill", "caught-or-shock"):
+        names = names_of(of)
+        for chosen in ([*names[at : at + count]] for at in range(len(names)) for count in (1, 2, 3)):
+            draft = maker(paper).draft(declared("banner", of, *chosen))
+            if draft.misfits:
+                continue
+            with pdfplumber.open(io.BytesIO(engine().pdf(draft))) as pdf:
+                (page,) = pdf.pages
+                # 43 pt is the size for 2 m; nothing else on a banner is as large
+                tops = {round(each["bottom"]) for each in page.chars if each["size"] > 40}
+            assert len(tops) <= 7, (of, chosen)
+            looked_at += 1
+    assert looked_at >= 10
+
+
+def test_a_place_that_no_list_names_is_a_problem(tmp_path: Path) -> None:
+    book = copy_book(tmp_path / "book")
+    path = book / "procedures/plant/sheets.yaml"
+    whole = path.read_text(encoding="utf-8")
+    path.write_text(whole[: whole.index("places:")] + whole[whole.index("sheets:") :], encoding="utf-8", newline="\n")
+    found = check_book(book).problems
+    assert {each.code for each in found} == {"name-unknown"}
+    assert "'eyewash' is not a known place where sheets hang" in {each.message for each in found}
