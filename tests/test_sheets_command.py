@@ -5,15 +5,18 @@ from __future__ import annotations
 import csv
 import io
 import json
+import os
 import re
 import shutil
+import signal
 import subprocess
+import sys
 from pathlib import Path
 from typing import Any
 
 import pytest
 from click.testing import CliRunner, Result
-from demo_book import replace
+from demo_book import ROOT, replace
 from sheet_making import opened
 from test_invalid import BASE, FLUSH
 
@@ -204,6 +207,43 @@ def test_changed_compares_with_the_commit_that_is_named(committed: Path) -> None
     git(committed, "commit", "-qam", "Second")
     assert run(committed, "--changed").stdout == ""
     assert sorted(made(run(committed, "--changed", "--against", "HEAD~1"))) == ["flush", "flush-wall"]
+
+
+def test_the_office_is_compared_with_the_office(committed: Path) -> None:
+    revised(committed)
+    assert sorted(made(run(committed, "--changed", "--audience", "office"))) == ["flush", "flush-wall"]
+
+
+def test_a_commit_whose_book_had_problems_is_no_comparison(committed: Path) -> None:
+    whole = (committed / FLUSH).read_bytes()
+    replace(committed / FLUSH, "stop_leaves", "stop_leave")
+    git(committed, "commit", "-qam", "Broken")
+    (committed / FLUSH).write_bytes(whole)
+    done = run(committed, "--changed")
+    assert done.exit_code == 2
+    assert "the book had problems at 'HEAD', so nothing can be compared" in done.stderr
+
+
+def test_ctrl_c_while_sheets_are_laid_out_ends_in_one_sentence(tmp_path: Path) -> None:
+    # The command itself, with an empty shelf and two processes.
+    program = (
+        "import sys\n"
+        "from tankside.cli import main, sheets_make\n"
+        "from tankside.render_print import press\n"
+        f"sheets_make.SHELF = {str(tmp_path / 'shelf')!r}\n"
+        "press.processors = lambda: 2\n"
+        "main()\n"
+    )
+    command = [sys.executable, "-c", program, "sheets", "--book", str(ROOT), "--into", str(tmp_path / "out")]
+    with subprocess.Popen(command, stderr=subprocess.PIPE, text=True, start_new_session=True) as process:
+        assert process.stderr is not None
+        first = next(line for line in process.stderr if line.startswith("sheet "))
+        os.killpg(process.pid, signal.SIGINT)
+        rest = process.stderr.read()
+    assert process.returncode == 130, first + rest
+    assert "Traceback" not in rest and "KeyboardInterrupt" not in rest
+    assert "Interrupted." in rest
+    assert not (tmp_path / "out").exists()
 
 
 def test_sheet_that_was_not_there_before_is_changed(committed: Path) -> None:

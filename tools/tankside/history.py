@@ -55,11 +55,20 @@ def sheets_under_same_revision(folder: Path, now: Mapping[str, SheetEdition], ag
             yield Problem(revision.span, "sheet-changed", message, hint)
 
 
-def sheets_changed(folder: Path, now: Mapping[str, SheetEdition], against: str) -> frozenset[str]:
-    """Return the ids of the sheets that show something else than in commit `against`, or were not there."""
-    before = _sheets_at(folder, against)
-    if not before:
+def sheets_changed(
+    folder: Path, now: Mapping[str, SheetEdition], against: str, audience: Audience
+) -> frozenset[str] | None:
+    """Return the ids of the sheets that show an audience something else than in commit `against`, or were not there.
+
+    None when it cannot be told, because the book had problems there.
+    """
+    if not _differs(folder, against):
         return frozenset()
+    book = _book_at(folder, against)
+    if book is None:
+        return None
+    shown = floor_book(book) if audience is Audience.FLOOR else book
+    before = sheet_editions(shown.plant, _editions_of(shown, audience))
     return frozenset(name for name, each in now.items() if name not in before or before[name].hash != each.hash)
 
 
@@ -93,26 +102,29 @@ def _editions_at(folder: Path, revision: str) -> Mapping[str, Edition]:
     book = _book_at(folder, revision)
     if book is None:
         return {}
-    return editions(WorkedBook(floor_book(book)), Audience.FLOOR, book.plant.facts.languages[0])
+    return _editions_of(floor_book(book), Audience.FLOOR)
 
 
-def _sheets_at(folder: Path, revision: str) -> Mapping[str, SheetEdition]:
-    book = _book_at(folder, revision)
-    if book is None:
-        return {}
-    floor = floor_book(book)
-    found = editions(WorkedBook(floor), Audience.FLOOR, floor.plant.facts.languages[0])
-    return sheet_editions(floor.plant, found)
+def _editions_of(book: Book, audience: Audience) -> Mapping[str, Edition]:
+    return editions(WorkedBook(book), audience, book.plant.facts.languages[0])
 
 
 def _book_at(folder: Path, revision: str) -> Book | None:
     """Return the book of a commit; None when it does not differ from the one in the folder, or cannot be told."""
-    if not is_known(folder, revision):
+    if not _differs(folder, revision):
         return None
     try:
-        if not git(folder, "diff", "--name-only", revision, "--", *PARTS, PICTURES).strip():
-            return None
         loaded = load(GitTree(folder, revision))
     except GitUnavailableError:
         return None
     return None if loaded.problems else loaded.book
+
+
+def _differs(folder: Path, revision: str) -> bool:
+    """Return whether there is such a commit and the book differs from it."""
+    try:
+        return is_known(folder, revision) and bool(
+            git(folder, "diff", "--name-only", revision, "--", *PARTS, PICTURES).strip()
+        )
+    except GitUnavailableError:
+        return False

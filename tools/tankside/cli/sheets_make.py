@@ -8,6 +8,7 @@ import click
 
 from tankside.cli.sheets_book import SheetBook, audience_option, cannot_print, sheet_book
 from tankside.cli.showing import Progress, book_option, counted, show_problems
+from tankside.edition import Audience
 from tankside.edition.sheets import SheetEdition, hanging
 from tankside.history import is_known, sheets_changed
 from tankside.loading.values import Text
@@ -64,8 +65,11 @@ def make(
     chosen = _named(book, ids) if ids else list(book.sheets.values() if kind else hanging(book.sheets.values()))
     chosen = [each for each in chosen if _is_of(book, each, family, place, kind, paper)]
     if changed:
-        before = sheets_changed(folder, book.sheets, against)
-        chosen = [each for each in chosen if each.id in before]
+        found = sheets_changed(folder, book.sheets, against, Audience(audience))
+        if found is None:
+            way_out = "name a commit at which 'tankside check' was clean with --against"
+            raise click.UsageError(f"the book had problems at '{against}', so nothing can be compared; {way_out}")
+        chosen = [each for each in chosen if each.id in found]
     if not chosen:
         click.echo("No sheet is meant by this; 'tankside sheets list' shows them all.", err=True)
         return

@@ -12,12 +12,14 @@ from tankside.compute.worked import WorkedAmount
 from tankside.edition.canonical import canonical_json
 from tankside.edition.programs import program_shown
 from tankside.edition.shown import (
+    CallShown,
     ConditionShown,
     EffectsShown,
     LabelsShown,
     MaterialShown,
     PieceShown,
     WearableShown,
+    call_shown,
     condition_shown,
     effects_shown,
     key,
@@ -89,6 +91,8 @@ class Edition:
     labels: Mapping[str, LabelsShown]
     #: other procedures that it points to, id -> title
     procedures: Mapping[str, str]
+    #: of an emergency: whom to call, and what to say
+    call: CallShown | None = None
     #: of a checklist
     parts: tuple[Part, ...] = ()
     #: of a procedure: what its steps, and stopping safely, do to the plant; see `EffectsShown`
@@ -194,6 +198,7 @@ def _filled(
         amounts=amounts,
         labels={name: labels_shown(plant, name) for name in named("product")},
         procedures=dict(titles),
+        call=call_shown(plant.facts) if isinstance(written, Procedure) and written.is_emergency else None,
         parts=parts,
         effects=done.effects,
         stopping=done.stopping,

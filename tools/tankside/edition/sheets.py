@@ -1,18 +1,18 @@
 """The edition of a sheet: what stands on it, and the hash that names exactly that."""
 
 from collections.abc import Container, Iterable, Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 from hashlib import sha256
 from types import MappingProxyType
 
-from tankside.compute.charts import Chart, charts_of
+from tankside.compute.charts import Chart, DilutionChart, FillChart, charts_of
 from tankside.edition.canonical import canonical_json
 from tankside.edition.making import SHORT, Edition
 from tankside.edition.shown import MaterialShown, key, material_shown
 from tankside.loading.values import Text
 from tankside.memory import remembered
-from tankside.model.facts import Piece, Plant
+from tankside.model.facts import Material, Piece, Plant, Product
 from tankside.model.procedures import Procedure
 from tankside.model.sheets import (
     BINDER,
@@ -24,6 +24,8 @@ from tankside.model.sheets import (
     TRAINING_SHEET,
     SheetEntry,
 )
+from tankside.plant.parts import plant_of
+from tankside.plant.sides import sides
 from tankside.problems import Problem, Span, meant, quoted
 
 #: names the layout of the canonical JSON of a sheet that shows other things than one edition
@@ -36,14 +38,20 @@ TRAINING = "-training"
 
 @dataclass(frozen=True)
 class PieceDrawn:
-    """What a sheet shows of a piece of equipment: its name, where it is found and what it is joined to."""
+    """What a sheet shows of a piece of equipment: its name, where it is found, and all that its drawing depends on."""
 
-    kind: str
+    #: "" where only the drawing is shown
     name: str
     where: str | None
+    kind: str
     connects: tuple[str, ...]
     joins: tuple[str, ...]
     at: tuple[str, ...]
+    rest: str | None
+    #: the form of a tank
+    form: str | None
+    #: what an instrument shows follows from it
+    graduation: str | None
 
 
 @dataclass(frozen=True)
@@ -60,6 +68,8 @@ class SheetEdition:
     machine: Piece | None = None
     #: of a binder: the hashes of the sheets in it, by their ids
     holds: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))
+    #: other facts of the plant that it shows
+    facts: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))
     #: tag -> what is drawn or listed of it
     drawn: Mapping[str, PieceDrawn] = field(default_factory=lambda: MappingProxyType({}))
 
@@ -84,6 +94,7 @@ class SheetEdition:
             "material": self.material,
             "energy": None if self.machine is None else self.machine.energy_sources,
             "holds": self.holds,
+            "facts": self.facts,
             "drawn": self.drawn,
         }
         return sha256(canonical_json(shown).encode("utf-8")).hexdigest()
@@ -130,9 +141,11 @@ def plant_sheets(plant: Plant) -> Mapping[str, SheetEdition]:
     for name, entry in plant.sheets.sheets.items():
         of = str(entry.of)
         if entry.kind == CHART_SHEET and of in charts:
-            found[str(name)] = SheetEdition(str(name), entry, chart=charts[of])
+            found[str(name)] = SheetEdition(str(name), entry, chart=charts[of], facts=_chart_facts(plant, charts[of]))
         elif entry.kind == CONTAINER_LABEL:
-            found[str(name)] = SheetEdition(str(name), entry, material=material_shown(plant, of))
+            found[str(name)] = SheetEdition(
+                str(name), entry, material=material_shown(plant, of), facts=_label_facts(plant, of)
+            )
         elif entry.kind == PLANT_SHEET:
             found[str(name)] = SheetEdition(str(name), entry, drawn=_drawn(plant, plant.equipment.equipment))
     return found
@@ -165,8 +178,11 @@ def _of(kind: str, name: str, edition: Edition) -> SheetEdition:
 def _lockout(plant: Plant, name: str, entry: SheetEntry, edition: Edition) -> SheetEdition:
     tag = str(entry.of)
     machine = plant.equipment.equipment[key(tag)]
-    around = {tag, *(str(each.isolate_at) for each in machine.energy_sources)}
-    return SheetEdition(name, entry, edition, machine=machine, drawn=_drawn(plant, around))
+    points = {tag, *(str(each.isolate_at) for each in machine.energy_sources)}
+    # What lies between the points is drawn, too; no further than its own side.
+    side = next((each for each in sides(plant_of(plant.equipment)) if tag in each), frozenset[str]())
+    between = {name: replace(each, name="", where=None) for name, each in _drawn(plant, side - points).items()}
+    return SheetEdition(name, entry, edition, machine=machine, drawn={**between, **_drawn(plant, points)})
 
 
 @remembered
@@ -179,9 +195,35 @@ def _drawn(plant: Plant, tags: Container[str]) -> Mapping[str, PieceDrawn]:
 
 
 def _piece(piece: Piece) -> PieceDrawn:
-    where = None if piece.where is None else str(piece.where)
-    joined = (tuple(map(str, tags)) for tags in (piece.connects, piece.joins, piece.at))
-    return PieceDrawn(str(piece.kind), str(piece.name), where, *joined)
+    form = None if piece.shape is None else piece.shape.form
+    return PieceDrawn(
+        name=str(piece.name),
+        where=piece.where,
+        kind=str(piece.kind),
+        connects=tuple(map(str, piece.connects)),
+        joins=tuple(map(str, piece.joins)),
+        at=tuple(map(str, piece.at)),
+        rest=piece.rest,
+        form=form,
+        graduation=piece.graduation,
+    )
+
+
+def _chart_facts(plant: Plant, chart: Chart) -> Mapping[str, str]:
+    """Return what a chart says beside its numbers: of what it is, in which units, under which law."""
+    match chart:
+        case DilutionChart():
+            named: Material | Product | Piece = plant.materials.materials[key(chart.material)]
+        case FillChart():
+            named = plant.products.products[key(chart.product)]
+        case _:
+            named = plant.equipment.equipment[key(chart.tag)]
+    return {"name": named.name, "units": plant.facts.units, "jurisdiction": plant.facts.jurisdiction}
+
+
+def _label_facts(plant: Plant, material: str) -> Mapping[str, str]:
+    at = plant.materials.materials[key(material)].data_sheet_at
+    return {} if at is None else {"data_sheet_at": at}
 
 
 def chart_problems(plant: Plant) -> Iterator[Problem]:

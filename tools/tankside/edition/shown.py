@@ -8,7 +8,7 @@ from tankside.catalogue.links import PLACEHOLDER
 from tankside.edition.programs import program_shown
 from tankside.loading.values import Text
 from tankside.memory import remembered
-from tankside.model.facts import EnergySource, FirstAid, Hazard, Limits, Plant
+from tankside.model.facts import BookFacts, EnergySource, FirstAid, Hazard, Limits, Plant
 from tankside.model.steps import Add, Move, Step, every
 from tankside.plant.claiming import claim_of
 from tankside.plant.effects import Effect
@@ -57,6 +57,15 @@ class MaterialShown:
     never_with: Mapping[str, str]
     #: where only its code is shown: the name of the role that tells a treating doctor or nurse what it is
     told_by: str | None = None
+
+
+@dataclass(frozen=True)
+class CallShown:
+    """Whom to call in an emergency, and what to say."""
+
+    number: str
+    address: str
+    meeting_point: str
 
 
 @dataclass(frozen=True)
@@ -135,6 +144,11 @@ def _volume(stepping: Stepping, step: Step) -> Portable:
         return None
     one = Quantity(Fraction(1), amount.usual.shown.unit)
     return {"amount": amount.name, "litres": str(stepping.litres(one, str(step.material)))}
+
+
+def call_shown(facts: BookFacts) -> CallShown:
+    """Return whom to call in an emergency, and what to say."""
+    return CallShown(str(facts.emergency_number), str(facts.address), str(facts.meeting_point))
 
 
 def condition_shown(plant: Plant, name: str) -> ConditionShown:

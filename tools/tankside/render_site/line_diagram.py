@@ -7,13 +7,14 @@ from markupsafe import Markup
 from tankside.drawing.line_diagram import line_diagram_svg
 from tankside.loading.values import Text
 from tankside.plant.parts import plant_of
+from tankside.plant.sides import sides
 from tankside.render_site import addresses
 from tankside.render_site.content import Content
 from tankside.render_site.listing import Entry, listing
 from tankside.render_site.shells import Page
 from tankside.templating import rendered
 from tankside.views.line_diagram import LineDiagram, line_diagram
-from tankside.views.sides import side_name, sides
+from tankside.views.sides import side_name
 
 #: a drawing wider than this is also shown side by side, each larger
 WIDE = 1000

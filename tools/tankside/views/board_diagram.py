@@ -6,10 +6,10 @@ from dataclasses import dataclass
 from tankside.memory import remembered
 from tankside.model.facts import Materials
 from tankside.plant.setting import Setting
+from tankside.plant.sides import sides
 from tankside.texts import Words
 from tankside.views.line_diagram import LegendEntry, LineDiagram, line_diagram
 from tankside.views.line_diagram_looks import DRIVEN, LOCKED, MOST_TOLD, PIPES, TURNED, LookWords, PieceLook
-from tankside.views.sides import sides
 
 #: a drawing wider than this is drawn side by side
 WIDE = 1000

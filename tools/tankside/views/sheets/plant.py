@@ -6,12 +6,13 @@ from dataclasses import dataclass
 from tankside.edition.sheets import SheetEdition
 from tankside.model.facts import Plant
 from tankside.plant.parts import plant_of
+from tankside.plant.sides import sides
 from tankside.texts import Words
 from tankside.views.line_diagram import LineDiagram, line_diagram
 from tankside.views.procedures import Control
 from tankside.views.sheets.control import plant_control
 from tankside.views.sheets.listing import sheet_title
-from tankside.views.sides import side_name, sides
+from tankside.views.sides import side_name
 
 
 @dataclass(frozen=True)
