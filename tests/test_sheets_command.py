@@ -11,6 +11,8 @@ import shutil
 import signal
 import subprocess
 import sys
+from concurrent.futures import ProcessPoolExecutor
+from multiprocessing import get_context
 from pathlib import Path
 from typing import Any
 
@@ -23,6 +25,7 @@ from test_invalid import BASE, FLUSH
 from tankside.cli import tankside
 from tankside.cli.spreadsheets import as_text
 from tankside.posted import read_list
+from tankside.render_print import press
 
 SHEETS = "procedures/plant/sheets.yaml"
 LIST = """\
@@ -244,6 +247,11 @@ def test_ctrl_c_while_sheets_are_laid_out_ends_in_one_sentence(tmp_path: Path) -
     assert "Traceback" not in rest and "KeyboardInterrupt" not in rest
     assert "Interrupted." in rest
     assert not (tmp_path / "out").exists()
+
+
+def test_processes_that_lay_out_leave_ctrl_c_to_the_one_that_was_started() -> None:
+    with ProcessPoolExecutor(1, get_context("spawn"), press._begin) as pool:
+        assert pool.submit(signal.getsignal, signal.SIGINT).result() is signal.SIG_IGN
 
 
 def test_sheet_that_was_not_there_before_is_changed(committed: Path) -> None:
