@@ -24,8 +24,8 @@ from tankside.checkup import check_book
 from tankside.edition.sheets import sheet_editions
 from tankside.loading.sources import picture_data
 from tankside.model.procedures import Procedure
+from tankside.model.reading import CAPITAL_HEIGHT, type_size
 from tankside.model.steps import Caution, every
-from tankside.render_print.reading import CAPITAL_HEIGHT, type_size
 from tankside.render_print.sheets import SheetMaker
 from tankside.views.procedures import ProcedureView
 from tankside.views.steps import Entry

@@ -2,6 +2,8 @@
 
 from fractions import Fraction
 
+from tankside.model.reading import DISTANCE_OVER_CAPITAL, READ_FROM_MM
+
 MM_PER_INCH = Fraction(254, 10)
 #: the most that `.picture` of assets/print/sheet.css gives it [mm]; a test compares the two
 MOST_WIDE_MM = Fraction(90)
@@ -10,10 +12,8 @@ MOST_HIGH_MM = Fraction(48)
 LEAST_DOTS = 150
 #: pixels of CSS to the inch (CSS Values and Units 3, section 6.2); a picture is printed no larger than that
 CSS_DOTS = 96
-#: requirement 19: a capital is at least the reading distance over 200, and a step sheet is read at 700 mm
-LEAST_CAPITAL_MM = Fraction(700, 200)
-#: capital height over type size, as in the type of the sheets; other types are near it
-CAPITAL_HEIGHT = Fraction(668, 1000)
+#: letters in a picture are read with the steps
+LEAST_CAPITAL_MM = Fraction(READ_FROM_MM["step-sheet"], DISTANCE_OVER_CAPITAL)
 
 
 def largest_mm(ratio: Fraction = MOST_WIDE_MM / MOST_HIGH_MM) -> tuple[Fraction, Fraction]:

@@ -8,7 +8,8 @@ from math import sqrt
 from xml.etree import ElementTree
 from xml.parsers import expat
 
-from tankside.catalogue.printed_pictures import CAPITAL_HEIGHT, largest_mm, printed_mm
+from tankside.catalogue.printed_pictures import largest_mm, printed_mm
+from tankside.model.reading import CAPITAL_HEIGHT
 
 _SVG = "{http://www.w3.org/2000/svg}"
 _WRITTEN = (f"{_SVG}text", f"{_SVG}tspan", f"{_SVG}textPath")
@@ -47,6 +48,7 @@ class SvgPicture:
         ratio = Fraction(self.box[0]) / Fraction(self.box[1])
         width, height = largest_mm(ratio) if self.own is None else printed_mm(*map(Fraction, self.own))
         scale = min(width / Fraction(self.box[0]), height / Fraction(self.box[1]))
+        # Other types are near that of the sheets.
         return Fraction(min(sizes)) * scale * CAPITAL_HEIGHT
 
 

@@ -6,9 +6,9 @@ from fractions import Fraction
 from itertools import chain
 from math import ceil
 
+from tankside.model.reading import LEAST_POINTS, MM_PER_POINT
 from tankside.render_print.measuring import WeightedText, line_count
 from tankside.render_print.paper import CLEAR_MM, Paper
-from tankside.render_print.reading import LEAST_POINTS, MM_PER_POINT
 from tankside.texts import Words
 from tankside.views.procedures import ChecklistView, Control, ProcedureView
 from tankside.views.wording import Sentence

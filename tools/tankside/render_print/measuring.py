@@ -8,8 +8,8 @@ from functools import cache
 from fontpkg_atkinson_hyperlegible import ROOT as FONT
 from fontTools.ttLib import TTFont
 
+from tankside.model.reading import MM_PER_POINT
 from tankside.render_print.engine import FONTS
-from tankside.render_print.reading import MM_PER_POINT
 
 #: what is kept free of a line, so that a difference in rounding or kerning never adds a line that was not counted
 SPARE = Fraction(2, 100)

@@ -5,10 +5,10 @@ from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil
 
+from tankside.model.reading import LEAST_POINTS, MM_PER_POINT
 from tankside.render_print.frame import BOLD, LINE, PLAIN, TITLE_POINTS, Frame, Paragraph, around, frame
 from tankside.render_print.measuring import line_count
 from tankside.render_print.paper import Paper
-from tankside.render_print.reading import LEAST_POINTS, MM_PER_POINT
 from tankside.texts import Words
 from tankside.views.record_sheets import RecordSheetView
 

@@ -5,9 +5,9 @@ from fractions import Fraction
 from math import ceil
 
 from tankside.drawing.line_diagram import drawn_size, line_diagram_svg
+from tankside.model.reading import MM_PER_POINT, legible_points
 from tankside.render_print.frame import Frame
 from tankside.render_print.media import svg_address
-from tankside.render_print.reading import MM_PER_POINT, legible_points
 from tankside.views.line_diagram import LineDiagram
 from tankside.views.line_diagram_places import TAG_SIZE
 

@@ -7,6 +7,7 @@ from itertools import zip_longest
 from tankside.drawing.plots import plot_svg
 from tankside.edition.sheets import SheetEdition
 from tankside.model.facts import Plant
+from tankside.model.reading import MM_PER_POINT
 from tankside.render_print.draft import Draft
 from tankside.render_print.drafting.drawings import largest, placed
 from tankside.render_print.drafting.setting import Setting
@@ -14,7 +15,6 @@ from tankside.render_print.fit import Misfit
 from tankside.render_print.frame import BOLD, LINE, PLAIN, TITLE_POINTS, Around, Frame
 from tankside.render_print.measuring import line_count, width_mm
 from tankside.render_print.media import svg_address
-from tankside.render_print.reading import MM_PER_POINT
 from tankside.texts import Words
 from tankside.views.charts import Grid, chart_view
 from tankside.views.sheets.control import plant_control

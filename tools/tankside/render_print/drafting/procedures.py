@@ -5,13 +5,13 @@ from fractions import Fraction
 
 from tankside.edition.sheets import SheetEdition
 from tankside.model.facts import Plant
+from tankside.model.reading import MM_PER_POINT
 from tankside.render_print.draft import Draft
 from tankside.render_print.drafting.drawings import placed
 from tankside.render_print.drafting.setting import Setting
 from tankside.render_print.fit import Misfit
 from tankside.render_print.frame import BOLD, Around, Frame, around
 from tankside.render_print.measuring import line_count
-from tankside.render_print.reading import MM_PER_POINT
 from tankside.views.procedures import ProcedureView, procedure_view
 from tankside.views.sheets.key_steps import actions, key_steps_view
 from tankside.views.sheets.lockout import lockout_view

@@ -12,13 +12,13 @@ from tankside.compute.facts import quantity
 from tankside.drawing.qr import least_side_mm, qr_svg
 from tankside.edition.sheets import SheetEdition
 from tankside.model.facts import BookFacts
+from tankside.model.reading import LEAST_IN_HAND_POINTS, LEAST_POINTS, READ_FROM_MM, type_size
 from tankside.model.sheets import BANNER, CONTAINER_LABEL, PLANT_SHEET, TRAINING_SHEET, WALL_SHEET
 from tankside.render_print.draft import Draft
 from tankside.render_print.fit import Misfit
 from tankside.render_print.frame import Around, Frame, frame
 from tankside.render_print.media import medium, svg_address
 from tankside.render_print.paper import Paper
-from tankside.render_print.reading import LEAST_IN_HAND_POINTS, LEAST_POINTS, READ_FROM_MM, type_size
 from tankside.templating import Medium, rendered
 from tankside.texts import Words, words
 from tankside.units import UNITS
