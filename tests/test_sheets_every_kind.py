@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from fractions import Fraction
 from hashlib import sha256
 from itertools import pairwise
@@ -107,8 +107,27 @@ def shown_on(sheet: SheetEdition, edition: str | None) -> dict[str, Any]:
         "material": data(sheet.material),
         "energy": None if sheet.machine is None else data(sheet.machine.energy_sources),
         "holds": data(sheet.holds),
+        "facts": facts_on(sheet),
         "drawn": data(sheet.drawn),
     }
+
+
+def facts_on(sheet: SheetEdition) -> dict[str, str]:
+    """Facts of the plant that a sheet says beside what it is of, read from the book once more."""
+    of = str(sheet.entry.of)
+    if sheet.kind == "container-label":
+        (material,) = (each for name, each in plant().materials.materials.items() if name == of)
+        return {} if material.data_sheet_at is None else {"data_sheet_at": str(material.data_sheet_at)}
+    if sheet.kind != "chart-sheet":
+        return {}
+    tables: dict[str, Mapping[Any, Any]] = {
+        "tag": plant().equipment.equipment,
+        "material": plant().materials.materials,
+        "product": plant().products.products,
+    }
+    (kind,) = (each for each in tables if each in vars(sheet.chart))
+    (named,) = (each.name for key, each in tables[kind].items() if key == vars(sheet.chart)[kind])
+    return {"name": str(named), "units": "metric", "jurisdiction": "US"}
 
 
 def data(value: Any) -> Any:
