@@ -71,6 +71,11 @@ DECLARED = {
     "label-alkali": entry("container-label", "potassium-hydroxide-solution", **CONTROL),
     "label-water": entry("container-label", "softened-water", **CONTROL),
     "tags": entry("plant-sheet", **CONTROL),
+    "plan": entry("plan-sheet", "line-operator", **CONTROL),
+    "lock-plan": entry("plan-sheet", "authorised-person", **CONTROL),
+    "induction": entry("induction-sheet", "line-operator", **CONTROL),
+    "lock-induction": entry("induction-sheet", "authorised-person", **CONTROL),
+    "visitors": entry("visitor-sheet", **CONTROL),
 }
 #: kind -> the sheets of it that are looked at; a step sheet is called as its procedure or checklist is
 EXAMPLES = {
@@ -82,8 +87,13 @@ EXAMPLES = {
     "container-label": ("label-alkali", "label-water"),
     "training-sheet": ("bleed-cleaner-line-training", "splash-training"),
     "plant-sheet": ("tags",),
+    "plan-sheet": ("plan", "lock-plan"),
+    "induction-sheet": ("induction", "lock-induction"),
+    "visitor-sheet": ("visitors",),
     "record-sheet": ("blank", "issued"),
 }
+#: kinds that are filled in by hand, once for each trainee
+FILLED_IN = ("training-sheet", "plan-sheet", "induction-sheet")
 #: the procedure of which the record sheets are
 RECORDED = "hold-a-lot"
 #: the lettering of the whole demonstration plant, and four steps with their cautions; tests hold that they are refused

@@ -120,6 +120,7 @@ def test_there_is_a_schema_for_each_sort_of_file() -> None:
             "book",
             "checklist",
             "common",
+            "competence",
             "equipment",
             "materials",
             "procedure",
@@ -127,6 +128,7 @@ def test_there_is_a_schema_for_each_sort_of_file() -> None:
             "record",
             "roles",
             "sheets",
+            "training",
         )
     ]
 

@@ -12,13 +12,15 @@ from playwright.sync_api import Browser
 from tankside.checkup import check_book
 from tankside.quantities.evaluate import evaluate
 from tankside.quantities.expression import fewest, to_json
-from tankside.render_site.scripts import LIVE_AMOUNTS, UNIT_TABLE, unit_table_script
+from tankside.render_site.scripts import LIVE_AMOUNTS, TRAINING, UNIT_TABLE, unit_table_script
 
 ROOT = Path(__file__).parent.parent
 #: what shows the board
 SHOWN = ("board-words.js", "board-list.js", "board-diagram.js", "board-page.js")
+#: what says how competence stands, on its own pages and before a start
+TRAINED = (*(name for name in TRAINING if name.startswith("training-")), "work-trained.js")
 AMOUNTS = tuple(Path(address).name for address in LIVE_AMOUNTS if not address.endswith(UNIT_TABLE))
-OURS = (*AMOUNTS, *FOLD, *COPY, *PAPER, *BOARD, *SHOWN)
+OURS = (*AMOUNTS, *FOLD, *COPY, *PAPER, *BOARD, *SHOWN, *TRAINED)
 #: what makes code of text, loads a module, asks elsewhere, or keeps something
 UNWANTED = re.compile(r"\beval\b|\bFunction\b|\bimport\b|\bexport\b|\bfetch\b|XMLHttpRequest|https?:|\w+Storage\b")
 

@@ -11,13 +11,14 @@ from itertools import pairwise
 from typing import Any
 
 import pytest
+import yaml
 from page_numbers import number_pattern, page_texts
 from pdfminer.pdftypes import resolve1
 from record_orders import GROUPED, LOT
 from record_reading import RecordSheet
 from sheet_blocks import said
 from sheet_holding import assert_edges_are_clear, assert_numbered, assert_pages_hold
-from sheet_making import ALL, EXAMPLES, RECORDED, SAY, Hung, demo, laid_out, of_kind, plant, sheets
+from sheet_making import ALL, EXAMPLES, FILLED_IN, RECORDED, ROOT, SAY, Hung, demo, laid_out, of_kind, plant, sheets
 from sheet_reading import MM, cut_lines, squeezed
 
 from tankside.edition.canonical import canonical_json
@@ -26,7 +27,7 @@ from tankside.views.procedures import ProcedureView
 from tankside.views.sheets.observation import training_view
 
 #: kinds that hang, and so are laminated
-LAMINATED = [kind for kind in EXAMPLES if kind not in ("training-sheet", "record-sheet")]
+LAMINATED = [kind for kind in EXAMPLES if kind not in (*FILLED_IN, "record-sheet")]
 #: what marks on a sheet are worth, by its kind
 MARKS = {
     "step-sheet": "Marks on this sheet help keep the place. They are not a record.",
@@ -37,6 +38,9 @@ MARKS = {
     "container-label": "Cut apart. Each label is for one container.",
     "training-sheet": "Filled in and signed, this sheet is a record of training.",
     "plant-sheet": "Not a record.",
+    "plan-sheet": "Filled in and signed, this sheet is a record of training.",
+    "induction-sheet": "Filled in and signed, this sheet is a record of training.",
+    "visitor-sheet": "Cut apart. Each half is for one visitor.",
     "record-sheet": "This sheet is a record. Initials on it are claims, not signatures.",
 }
 
@@ -76,7 +80,7 @@ def test_17_no_line_of_a_training_sheet_is_split_and_no_page_ends_with_a_caution
 
 @pytest.mark.requirement(number=17)
 def test_17_wall_sheets_banners_and_labels_are_one_page() -> None:
-    for kind in ("wall-sheet", "banner", "container-label"):
+    for kind in ("wall-sheet", "banner", "container-label", "visitor-sheet"):
         assert {len(hung.sheet.pages) for hung in read(kind)} == {1}, kind
 
 
@@ -97,7 +101,8 @@ def content_of(name: str) -> str:
 
 def shown_on(sheet: SheetEdition, edition: str | None) -> dict[str, Any]:
     entry = sheet.entry
-    return {
+    taught = {} if sheet.teaches is None else {"teaches": data(sheet.teaches)}
+    return taught | {
         "layout": "tankside-sheet-1",
         "kind": str(entry.kind),
         "of": None if entry.of is None else str(entry.of),
@@ -118,6 +123,11 @@ def facts_on(sheet: SheetEdition) -> dict[str, str]:
     if sheet.kind == "container-label":
         (material,) = (each for name, each in plant().materials.materials.items() if name == of)
         return {} if material.data_sheet_at is None else {"data_sheet_at": str(material.data_sheet_at)}
+    if sheet.kind == "visitor-sheet":
+        where = "The lamp post at the street gate"
+        return {"splash-goggles": "Splash goggles", "number": "911", "meeting_point": where}
+    if sheet.kind in ("plan-sheet", "induction-sheet"):
+        return dict(facts_of_path(of))
     if sheet.kind != "chart-sheet":
         return {}
     tables: dict[str, Mapping[Any, Any]] = {
@@ -128,6 +138,24 @@ def facts_on(sheet: SheetEdition) -> dict[str, str]:
     (kind,) = (each for each in tables if each in vars(sheet.chart))
     (named,) = (each.name for key, each in tables[kind].items() if key == vars(sheet.chart)[kind])
     return {"name": str(named), "units": "metric", "jurisdiction": "US"}
+
+
+def facts_of_path(name: str) -> Iterator[tuple[str, str]]:
+    """Titles of procedures, the name of the role, what must never meet: as the files of the book have them."""
+    training = yaml.safe_load((ROOT / "procedures/plant/training.yaml").read_text(encoding="utf-8"))["paths"]
+    written = training[name]
+    items = [item for part in written["parts"] for item in part["items"]]
+    for procedure in {each for item in items for each in (item.get("learn"), *item.get("after", ())) if each}:
+        (path,) = (ROOT / "procedures").glob(f"*/{procedure}.yaml")
+        yield procedure, yaml.safe_load(path.read_text(encoding="utf-8"))["title"]
+    roles = yaml.safe_load((ROOT / "procedures/plant/roles.yaml").read_text(encoding="utf-8"))["roles"]
+    yield "role", roles[written["role"]]["name"]
+    if "builds_on" in written:
+        yield "builds_on", training[written["builds_on"]]["title"]
+    if any("pairs" in item for item in items):
+        materials = yaml.safe_load((ROOT / "procedures/plant/materials.yaml").read_text(encoding="utf-8"))
+        for pair in materials["never_meet"]:
+            yield " and ".join(pair["groups"]), pair["consequence"]
 
 
 def data(value: Any) -> Any:
@@ -185,6 +213,11 @@ def title_of(hung: Hung) -> str:
         "label-alkali": f"Labels for containers filled here: {materials['potassium-hydroxide-solution']}",
         "label-water": f"Labels for containers filled here: {materials['softened-water']}",
         "tags": "The plant and its tags",
+        "plan": "Training plan: From the first morning to filling alone",
+        "lock-plan": "Training plan: To put on a lock of one's own",
+        "induction": "Induction: From the first morning to filling alone",
+        "lock-induction": "Induction: To put on a lock of one's own",
+        "visitors": "For visitors",
     }[hung.name]
 
 
@@ -200,6 +233,9 @@ READ_FROM = {
     "container-label": 500,
     "training-sheet": 500,
     "plant-sheet": 350,
+    "plan-sheet": 500,
+    "induction-sheet": 500,
+    "visitor-sheet": 500,
 }
 #: and where this one says
 DECLARED_FROM = {"wall-pump": 700}

@@ -24,6 +24,7 @@ from tankside.render_site.emergencies import emergency_pages
 from tankside.render_site.navigation import frame_words, navigation
 from tankside.render_site.pages import pages
 from tankside.render_site.search import index_script
+from tankside.render_site.training import training_pages
 from tankside.render_site.work import work_pages
 from tankside.render_site.working import working_pages
 from tankside.texts import Words
@@ -36,9 +37,11 @@ ROOT = Path(__file__).parent.parent
 #: not mean it to be; anything that the audit found, and exceptions; a machine without a lockout procedure and a yes or
 #: no on it, heat as a source of energy, one shower for eyes and body, a place where nothing is worn, respirators;
 #: a sign that was compared with nothing, or with the standard itself; an isolation point that is not drawn on the line
-#: diagram, an address under which the site is served
+#: diagram, an address under which the site is served; a procedure of which nothing can be asked
 ELSEWHERE = {
-    *("lockout-not-drawn", "live-code"),
+    *("lockout-not-drawn", "live-code", "train-no-questions", "ask-stop-leave", "ask-stop-leave-why"),
+    *(f"ask-slip-{each}" for each in ("added-to", "made-up-to", "steady", "ten")),
+    *(f"standings-{each}" for each in ("title", "about", "foot", "stands")),
     *("limits-low", "wear-none", "first-thing", "unconfirmed", "chart-fill-law"),
     *("line-diagram-none", "meeting-not-meant"),
     *("stamp", "stamp-emergency", "stamp-why", "audit-hint", "audit-place", "audit-rule", "audit-exceptions-about"),
@@ -83,6 +86,7 @@ def test_every_word_of_the_table_reaches_a_page_or_sheet(asked: set[str], tmp_pa
         assert list(emergency_pages(content))
         assert list(work_pages(content))
         assert list(working_pages(content))
+        assert list(training_pages(content))
         assert index_script(content)
         assert frame_words(content)
         assert board_data_script(content)

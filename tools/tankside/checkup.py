@@ -12,7 +12,7 @@ from tankside.catalogue.secrets import Secrets, secrets_of
 from tankside.compute.amounts import WorkedBook
 from tankside.compute.checking import amount_problems
 from tankside.edition import Audience, Edition
-from tankside.edition.sheets import chart_problems, plant_sheets
+from tankside.edition.sheets import chart_problems, plant_sheets, titles_of
 from tankside.history import changed_under_same_revision, editions, exceptions_taken_out, sheets_under_same_revision
 from tankside.loading.sources import Folder
 from tankside.memory import same_if_equal
@@ -76,7 +76,8 @@ def check_book(folder: Path, audience: Audience = Audience.FLOOR, against: str =
     floor, language = rehearsal.worked, str(real.book.plant.facts.languages[0])
     told = editions(floor, Audience.FLOOR, language)
     problems.extend(changed_under_same_revision(folder, told, against))
-    problems.extend(sheets_under_same_revision(folder, plant_sheets(floor.book.plant), against))
+    declared = plant_sheets(floor.book.plant, titles_of(floor.book.procedures.values()))
+    problems.extend(sheets_under_same_revision(folder, declared, against))
     problems.extend(exceptions_taken_out(folder, real.book.plant.facts, against))
     if audience is not Audience.FLOOR:
         return replace(read, editions=editions(real, audience, language), problems=in_order(problems))

@@ -1,15 +1,16 @@
 """What git knows of earlier editions."""
 
 from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 from pathlib import Path
 
 from tankside.catalogue import Book, load
 from tankside.catalogue.floor import floor_book
 from tankside.compute.amounts import WorkedBook
 from tankside.edition import Audience, Edition, checklist_edition, procedure_edition
-from tankside.edition.sheets import SheetEdition, plant_sheets, sheet_editions
+from tankside.edition.sheets import SheetEdition, plant_sheets, sheet_editions, titles_of
 from tankside.loading.sources import PARTS, PICTURES, GitTree, GitUnavailableError, git
-from tankside.model.facts import BookFacts, RuleException
+from tankside.model.facts import BookFacts, Plant, RuleException
 from tankside.problems import Problem
 
 
@@ -42,7 +43,7 @@ def changed_under_same_revision(folder: Path, now: Mapping[str, Edition], agains
 def sheets_under_same_revision(folder: Path, now: Mapping[str, SheetEdition], against: str) -> Iterator[Problem]:
     """Return a problem for each sheet of the plant that shows something else than in commit `against`, unrevised."""
     book = _book_at(folder, against) if now else None
-    before = {} if book is None else plant_sheets(floor_book(book).plant)
+    before = {} if book is None else _declared(floor_book(book))
     for name, sheet in now.items():
         was, revision = before.get(name), sheet.entry.revision
         assert revision is not None
@@ -55,6 +56,10 @@ def sheets_under_same_revision(folder: Path, now: Mapping[str, SheetEdition], ag
             yield Problem(revision.span, "sheet-changed", message, hint)
 
 
+def _declared(book: Book) -> Mapping[str, SheetEdition]:
+    return plant_sheets(book.plant, titles_of(book.procedures.values()))
+
+
 def sheets_changed(
     folder: Path, now: Mapping[str, SheetEdition], against: str, audience: Audience
 ) -> frozenset[str] | None:
@@ -62,7 +67,7 @@ def sheets_changed(
 
     None when it cannot be told, because the book had problems there.
     """
-    if not _differs(folder, against):
+    if not differs(folder, against):
         return frozenset()
     book = _book_at(folder, against)
     if book is None:
@@ -70,6 +75,23 @@ def sheets_changed(
     shown = floor_book(book) if audience is Audience.FLOOR else book
     before = sheet_editions(shown.plant, _editions_of(shown, audience))
     return frozenset(name for name, each in now.items() if name not in before or before[name].hash != each.hash)
+
+
+@dataclass(frozen=True)
+class Told:
+    """What the floor was told at a commit."""
+
+    plant: Plant
+    editions: Mapping[str, Edition]
+
+
+def told_at(folder: Path, against: str) -> Told | None:
+    """Return what the floor was told at commit `against`; None when that is what it is told now, or cannot be told."""
+    book = _book_at(folder, against)
+    if book is None:
+        return None
+    floor = floor_book(book)
+    return Told(floor.plant, _editions_of(floor, Audience.FLOOR))
 
 
 def exceptions_taken_out(folder: Path, facts: BookFacts, against: str) -> Iterator[Problem]:
@@ -111,7 +133,7 @@ def _editions_of(book: Book, audience: Audience) -> Mapping[str, Edition]:
 
 def _book_at(folder: Path, revision: str) -> Book | None:
     """Return the book of a commit; None when it does not differ from the one in the folder, or cannot be told."""
-    if not _differs(folder, revision):
+    if not differs(folder, revision):
         return None
     try:
         loaded = load(GitTree(folder, revision))
@@ -120,7 +142,7 @@ def _book_at(folder: Path, revision: str) -> Book | None:
     return None if loaded.problems else loaded.book
 
 
-def _differs(folder: Path, revision: str) -> bool:
+def differs(folder: Path, revision: str) -> bool:
     """Return whether there is such a commit and the book differs from it."""
     try:
         return is_known(folder, revision) and bool(

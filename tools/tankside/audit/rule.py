@@ -28,6 +28,7 @@ class Family(StrEnum):
     WRITING = "writing"
     UPKEEP = "upkeep"
     LABELS = "labels"
+    TRAINING = "training"
 
 
 class Status(StrEnum):

@@ -7,6 +7,7 @@ from pathlib import PurePosixPath
 
 from tankside.catalogue.characters import undrawn
 from tankside.catalogue.links import caution_problems
+from tankside.catalogue.questions import question_problems
 from tankside.loading.values import Text
 from tankside.memory import remembered
 from tankside.model.facts import BookFacts, Equipment, Materials, Plant
@@ -38,6 +39,7 @@ def _in_procedure(procedure: Procedure) -> tuple[Problem, ...]:
         *_revision_and_dates(procedure),
         *_names_once(procedure),
         *caution_problems(procedure),
+        *question_problems(procedure),
         *_long_sections(procedure),
         *_unconfirmed(procedure.unconfirmed, f"the cautions of '{procedure.procedure}'"),
         *undrawn(procedure),

@@ -12,6 +12,7 @@ from tankside.catalogue.links import Linked, link_problems
 from tankside.catalogue.names import Names
 from tankside.catalogue.pictures import picture_problems, pictures_of
 from tankside.catalogue.sheets import sheet_disagreements
+from tankside.catalogue.training import training_disagreements
 from tankside.loading.reading import read
 from tankside.loading.sources import File, Source
 from tankside.loading.values import Table, Value
@@ -20,6 +21,7 @@ from tankside.model.building import CannotBuildError, build
 from tankside.model.facts import BookFacts, Equipment, Materials, Plant, Products, Roles
 from tankside.model.procedures import Checklist, Procedure
 from tankside.model.sheets import Sheets
+from tankside.model.training import Training
 from tankside.problems import Problem, Span, in_order, meant, unless_spoken
 from tankside.schema.fitting import misfits
 from tankside.schema.shapes import OPTIONAL_FILES, PLANT_FILES
@@ -33,9 +35,10 @@ PLANT_CLASSES: Mapping[str, type[Any]] = {
     "materials": Materials,
     "products": Products,
     "sheets": Sheets,
+    "training": Training,
 }
 #: what stands for a file that a book need not have
-EMPTY: Mapping[str, Any] = {"sheets": Sheets()}
+EMPTY: Mapping[str, Any] = {"sheets": Sheets(), "training": Training()}
 
 
 @dataclass(frozen=True)
@@ -113,6 +116,7 @@ def _disagreements(book: Book, reading: _Reading) -> Iterator[Problem]:
     yield from label_disagreements(book.plant.products, book.procedures)
     yield from day_disagreements(book.plant.facts, book.checklists)
     yield from sheet_disagreements(book.plant, book.procedures, reading.names)
+    yield from training_disagreements(book.plant, book.procedures)
     for part in reading.plant.values():
         yield from undrawn(part)
 

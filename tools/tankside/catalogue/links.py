@@ -44,6 +44,7 @@ CALLED = {
     "input or amount": "input or amount of this procedure",
     "section": "section",
     "wall": "place where sheets hang",
+    "path": "path of training",
 }
 #: the sorts of names that must be used somewhere in the book once they are defined
 MUST_BE_USED = ("role", "tag", "material", "wearable", "condition", "group")

@@ -14,7 +14,10 @@ TABLES = {
     "materials": {"materials": "material", "groups": "group"},
     "products": {"products": "product"},
     "sheets": {"places": "wall"},
+    "training": {"paths": "path"},
 }
+#: tables that a file need not have
+NEED_NOT_BE = {"sheets": {"places": "wall"}, "training": {"paths": "path"}}
 
 
 @dataclass
@@ -50,9 +53,10 @@ class Names:
         elif isinstance(value, Table):
             for table, what in TABLES.get(shape, {}).items():
                 self._take_table(value.at(table), what)
-            if shape == "sheets" and value.at("places") is None:
-                # It need not be there; what hangs somewhere all the same hangs at no known place.
-                self.unread.discard("wall")
+            for table, what in NEED_NOT_BE.get(shape, {}).items():
+                # What names something in a table that is not there, names nothing known.
+                if value.at(table) is None:
+                    self.unread.discard(what)
             self._take_details(value)
 
     def _take_table(self, table: Value | None, what: str) -> None:

@@ -12,10 +12,13 @@ from tankside.model.sheets import (
     BINDER,
     CHART_SHEET,
     CONTAINER_LABEL,
+    INDUCTION_SHEET,
     LOCKOUT_SHEET,
+    PLAN_SHEET,
     PLANT_SHEET,
     STEP_SHEET,
     TRAINING_SHEET,
+    VISITOR_SHEET,
     WALL_SHEET,
     SheetEntry,
 )
@@ -34,6 +37,9 @@ NEEDED: Mapping[str, tuple[str, ...]] = {
     CONTAINER_LABEL: ("of", *CONTROL),
     TRAINING_SHEET: ("of",),
     PLANT_SHEET: CONTROL,
+    PLAN_SHEET: ("of", *CONTROL),
+    INDUCTION_SHEET: ("of", *CONTROL),
+    VISITOR_SHEET: CONTROL,
     BINDER: (),
 }
 #: the keys that any kind may have
@@ -51,6 +57,10 @@ def sheet_disagreements(plant: Plant, procedures: Mapping[str, Procedure], names
     for name, entry in plant.sheets.sheets.items():
         yield from _keys(name, entry)
         yield from known.problems(name, entry)
+        if entry.kind == VISITOR_SHEET and plant.training.visitor is None:
+            message = "nothing says what a visitor is told"
+            hint = "write it under 'visitor' in procedures/plant/training.yaml"
+            yield Problem(name.span, "sheet-of-unknown", message, hint)
         if entry.kind == STEP_SHEET and entry.of is not None:
             other = steps_of.setdefault(str(entry.of), str(name))
             if other != name:
@@ -110,6 +120,8 @@ class _Known:
                 return "machine with sources of energy", list(filter(self._may_have_energy, self._named("tag")))
             case "container-label":
                 return "material", self._named("material")
+            case "plan-sheet" | "induction-sheet":
+                return "path of training", list(map(str, self.plant.training.paths))
         return "chart", None
 
     def _named(self, *sorts: str) -> list[str]:

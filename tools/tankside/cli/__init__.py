@@ -19,6 +19,7 @@ from tankside.cli.records import records
 from tankside.cli.schema import schema
 from tankside.cli.serve import serve
 from tankside.cli.sheets import sheets
+from tankside.cli.training import training
 from tankside.memory import Memory
 
 EPILOG = """
@@ -35,7 +36,7 @@ def tankside() -> None:
     """Check, work out and publish a workshop's book of procedures."""
 
 
-for verb in (check, dry_run, audit, build, serve, sheets, records, calc, new, schema):
+for verb in (check, dry_run, audit, build, serve, sheets, records, training, calc, new, schema):
     tankside.add_command(verb)
 
 

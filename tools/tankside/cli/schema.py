@@ -16,7 +16,7 @@ from tankside.starting.schemas import NAMES, schema_text, write_schemas
     help="Write all of them into this folder, over those of an earlier version.",
 )
 def schema(name: str | None, into: Path | None) -> None:
-    """List the schemas of a book's files and of a record, print one, or write them all for your editor."""
+    """List the schemas of a book's files and of what a device saves, print one, or write them all for your editor."""
     if name is not None and into is not None:
         raise click.UsageError("give a NAME to print one, or --into to write all, not both")
     if into is not None:

@@ -1,29 +1,34 @@
 """The edition of a sheet: what stands on it, and the hash that names exactly that."""
 
-from collections.abc import Container, Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 from hashlib import sha256
 from types import MappingProxyType
 
-from tankside.compute.charts import Chart, DilutionChart, FillChart, charts_of
+from tankside.compute.charts import Chart, charts_of
 from tankside.edition.canonical import canonical_json
 from tankside.edition.making import SHORT, Edition
+from tankside.edition.sheet_facts import PieceDrawn, chart_facts, drawn, label_facts, path_facts, visitor_facts
 from tankside.edition.shown import MaterialShown, key, material_shown
 from tankside.loading.values import Text
 from tankside.memory import remembered
-from tankside.model.facts import Material, Piece, Plant, Product
+from tankside.model.facts import Piece, Plant
 from tankside.model.procedures import Procedure
 from tankside.model.sheets import (
     BINDER,
     CHART_SHEET,
     CONTAINER_LABEL,
+    INDUCTION_SHEET,
     LOCKOUT_SHEET,
+    PLAN_SHEET,
     PLANT_SHEET,
     STEP_SHEET,
     TRAINING_SHEET,
+    VISITOR_SHEET,
     SheetEntry,
 )
+from tankside.model.training import Path, Visitor
 from tankside.plant.parts import plant_of
 from tankside.plant.sides import sides
 from tankside.problems import Problem, Span, meant, quoted
@@ -31,27 +36,11 @@ from tankside.problems import Problem, Span, meant, quoted
 #: names the layout of the canonical JSON of a sheet that shows other things than one edition
 LAYOUT = "tankside-sheet-1"
 #: kinds of which a binder holds no copy: they are used up, not looked up
-USED_UP = (CONTAINER_LABEL, TRAINING_SHEET)
+USED_UP = (CONTAINER_LABEL, TRAINING_SHEET, PLAN_SHEET, INDUCTION_SHEET, VISITOR_SHEET)
 #: behind the id of a procedure: its training sheet, where the book declares none
 TRAINING = "-training"
-
-
-@dataclass(frozen=True)
-class PieceDrawn:
-    """What a sheet shows of a piece of equipment: its name, where it is found, and all that its drawing depends on."""
-
-    #: "" where only the drawing is shown
-    name: str
-    where: str | None
-    kind: str
-    connects: tuple[str, ...]
-    joins: tuple[str, ...]
-    at: tuple[str, ...]
-    rest: str | None
-    #: the form of a tank
-    form: str | None
-    #: what an instrument shows follows from it
-    graduation: str | None
+#: id and title of each procedure of a book
+Titles = tuple[tuple[str, str], ...]
 
 
 @dataclass(frozen=True)
@@ -68,6 +57,8 @@ class SheetEdition:
     machine: Piece | None = None
     #: of a binder: the hashes of the sheets in it, by their ids
     holds: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))
+    #: of a plan or an induction sheet, and of a visitor's
+    teaches: Path | Visitor | None = None
     #: other facts of the plant that it shows
     facts: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))
     #: tag -> what is drawn or listed of it
@@ -84,7 +75,7 @@ class SheetEdition:
         if self.kind == STEP_SHEET:
             assert self.edition is not None
             return self.edition.hash
-        shown = {
+        shown: dict[str, object] = {
             "layout": LAYOUT,
             "kind": self.kind,
             "of": self.entry.of,
@@ -97,6 +88,8 @@ class SheetEdition:
             "facts": self.facts,
             "drawn": self.drawn,
         }
+        if self.teaches is not None:
+            shown["teaches"] = self.teaches
         return sha256(canonical_json(shown).encode("utf-8")).hexdigest()
 
     @property
@@ -118,7 +111,8 @@ class SheetEdition:
 
 def sheet_editions(plant: Plant, editions: Mapping[str, Edition]) -> Mapping[str, SheetEdition]:
     """Return every sheet of a book by its id: those that it declares, a step sheet of each edition, training sheets."""
-    found = dict(plant_sheets(plant))
+    written = (each.written for each in editions.values())
+    found = dict(plant_sheets(plant, titles_of(each for each in written if isinstance(each, Procedure))))
     for name, entry in plant.sheets.sheets.items():
         if entry.kind == LOCKOUT_SHEET:
             found[str(name)] = _lockout(plant, str(name), entry, editions[str(entry.by)])
@@ -134,21 +128,44 @@ def sheet_editions(plant: Plant, editions: Mapping[str, Edition]) -> Mapping[str
 
 
 @remembered
-def plant_sheets(plant: Plant) -> Mapping[str, SheetEdition]:
+def plant_sheets(plant: Plant, titles: Titles) -> Mapping[str, SheetEdition]:
     """Return the sheets that a book declares of its plant, by id; those are left out whose chart there is not."""
     charts = charts_of(plant) if plant.sheets.sheets else {}
     found = {}
     for name, entry in plant.sheets.sheets.items():
         of = str(entry.of)
         if entry.kind == CHART_SHEET and of in charts:
-            found[str(name)] = SheetEdition(str(name), entry, chart=charts[of], facts=_chart_facts(plant, charts[of]))
+            found[str(name)] = SheetEdition(str(name), entry, chart=charts[of], facts=chart_facts(plant, charts[of]))
         elif entry.kind == CONTAINER_LABEL:
             found[str(name)] = SheetEdition(
-                str(name), entry, material=material_shown(plant, of), facts=_label_facts(plant, of)
+                str(name), entry, material=material_shown(plant, of), facts=label_facts(plant, of)
             )
         elif entry.kind == PLANT_SHEET:
-            found[str(name)] = SheetEdition(str(name), entry, drawn=_drawn(plant, plant.equipment.equipment))
+            found[str(name)] = SheetEdition(str(name), entry, drawn=drawn(plant, plant.equipment.equipment))
+        elif entry.kind in (PLAN_SHEET, INDUCTION_SHEET):
+            found[str(name)] = _of_path(plant, str(name), entry, titles)
+        elif entry.kind == VISITOR_SHEET:
+            found[str(name)] = _of_visitor(plant, str(name), entry)
     return found
+
+
+def titles_of(procedures: Iterable[Procedure]) -> Titles:
+    """Return the titles of procedures by their ids."""
+    return tuple((str(each.procedure), str(each.title)) for each in procedures)
+
+
+def _of_path(plant: Plant, name: str, entry: SheetEntry, titles: Titles) -> SheetEdition:
+    path = plant.training.paths[key(str(entry.of))]
+    tags = {str(tag) for item in path.items for tag in item.find}
+    return SheetEdition(
+        name, entry, teaches=path, facts=path_facts(plant, path, dict(titles)), drawn=drawn(plant, tags)
+    )
+
+
+def _of_visitor(plant: Plant, name: str, entry: SheetEntry) -> SheetEdition:
+    visitor = plant.training.visitor
+    assert visitor is not None
+    return SheetEdition(name, entry, teaches=visitor, facts=visitor_facts(plant, visitor))
 
 
 def hanging(sheets: Iterable[SheetEdition]) -> Iterator[SheetEdition]:
@@ -181,49 +198,13 @@ def _lockout(plant: Plant, name: str, entry: SheetEntry, edition: Edition) -> Sh
     points = {tag, *(str(each.isolate_at) for each in machine.energy_sources)}
     # What lies between the points is drawn, too; no further than its own side.
     side = next((each for each in sides(plant_of(plant.equipment)) if tag in each), frozenset[str]())
-    between = {name: replace(each, name="", where=None) for name, each in _drawn(plant, side - points).items()}
-    return SheetEdition(name, entry, edition, machine=machine, drawn={**between, **_drawn(plant, points)})
+    between = {name: replace(each, name="", where=None) for name, each in drawn(plant, side - points).items()}
+    return SheetEdition(name, entry, edition, machine=machine, drawn={**between, **drawn(plant, points)})
 
 
 @remembered
 def _declared(name: str, entry: SheetEntry, edition: Edition) -> SheetEdition:
     return SheetEdition(name, entry, edition)
-
-
-def _drawn(plant: Plant, tags: Container[str]) -> Mapping[str, PieceDrawn]:
-    return {str(tag): _piece(each) for tag, each in plant.equipment.equipment.items() if str(tag) in tags}
-
-
-def _piece(piece: Piece) -> PieceDrawn:
-    form = None if piece.shape is None else piece.shape.form
-    return PieceDrawn(
-        name=str(piece.name),
-        where=piece.where,
-        kind=str(piece.kind),
-        connects=tuple(map(str, piece.connects)),
-        joins=tuple(map(str, piece.joins)),
-        at=tuple(map(str, piece.at)),
-        rest=piece.rest,
-        form=form,
-        graduation=piece.graduation,
-    )
-
-
-def _chart_facts(plant: Plant, chart: Chart) -> Mapping[str, str]:
-    """Return what a chart says beside its numbers: of what it is, in which units, under which law."""
-    match chart:
-        case DilutionChart():
-            named: Material | Product | Piece = plant.materials.materials[key(chart.material)]
-        case FillChart():
-            named = plant.products.products[key(chart.product)]
-        case _:
-            named = plant.equipment.equipment[key(chart.tag)]
-    return {"name": named.name, "units": plant.facts.units, "jurisdiction": plant.facts.jurisdiction}
-
-
-def _label_facts(plant: Plant, material: str) -> Mapping[str, str]:
-    at = plant.materials.materials[key(material)].data_sheet_at
-    return {} if at is None else {"data_sheet_at": at}
 
 
 def chart_problems(plant: Plant) -> Iterator[Problem]:

@@ -7,6 +7,7 @@ from typing import Annotated
 from tankside.loading.values import Text
 from tankside.model.references import BOOKKEEPING, CLAIMS, measures, refers
 from tankside.model.sheets import Sheets
+from tankside.model.training import Training
 
 
 @dataclass(frozen=True)
@@ -447,3 +448,4 @@ class Plant:
     materials: Materials
     products: Products
     sheets: Sheets = field(default_factory=Sheets)
+    training: Training = field(default_factory=Training)

@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 from typing import Annotated
 
 from tankside.loading.values import Text
+from tankside.model.questions import WrittenQuestion
 from tankside.model.references import BOOKKEEPING, CLAIMS, measures, refers
 from tankside.model.steps import MEASURES, Item
 from tankside.problems import Span
@@ -17,6 +18,8 @@ class Change:
     revision: Text
     date: Text
     change: Text
+    #: "same" when the author says that only the wording changed, and nothing of what it means
+    meaning: Annotated[Text | None, BOOKKEEPING] = None
 
 
 @dataclass(frozen=True)
@@ -106,6 +109,10 @@ class Procedure:
     inputs: Mapping[Text, Input] = field(default_factory=dict)
     amounts: Mapping[Text, Amount] = field(default_factory=dict)
     waste: Waste | None = None
+    #: what is asked beside what is asked of itself; no reader who follows it gets them, so they are in no hash
+    questions: Annotated[tuple[WrittenQuestion, ...], BOOKKEEPING] = ()
+    #: further steps that are always watched when somebody is trained
+    observe: Annotated[tuple[Text, ...], refers("step"), BOOKKEEPING] = ()
 
     @property
     def is_emergency(self) -> bool:

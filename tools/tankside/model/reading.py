@@ -18,6 +18,9 @@ READ_FROM_MM = {
     "container-label": 500,
     "training-sheet": 500,
     "plant-sheet": 350,
+    "plan-sheet": 500,
+    "induction-sheet": 500,
+    "visitor-sheet": 500,
 }
 #: steps are never set smaller
 LEAST_POINTS = 15

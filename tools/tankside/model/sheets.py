@@ -15,6 +15,9 @@ CHART_SHEET: Final = "chart-sheet"
 CONTAINER_LABEL: Final = "container-label"
 TRAINING_SHEET: Final = "training-sheet"
 PLANT_SHEET: Final = "plant-sheet"
+PLAN_SHEET: Final = "plan-sheet"
+INDUCTION_SHEET: Final = "induction-sheet"
+VISITOR_SHEET: Final = "visitor-sheet"
 BINDER: Final = "binder"
 #: the kinds that are laid out one by one
 SHEET_KINDS: Final = (
@@ -26,6 +29,9 @@ SHEET_KINDS: Final = (
     CONTAINER_LABEL,
     TRAINING_SHEET,
     PLANT_SHEET,
+    PLAN_SHEET,
+    INDUCTION_SHEET,
+    VISITOR_SHEET,
 )
 
 
@@ -34,7 +40,7 @@ class SheetEntry:
     """A sheet of procedures/plant/sheets.yaml."""
 
     kind: Text
-    #: what it shows: id of a procedure or checklist, tag of a machine, id of a chart, material; it depends on the kind
+    #: what it shows: id of a procedure or checklist, tag of a machine, id of a chart or path, material; by its kind
     of: Text | None = None
     #: of a lockout sheet: the procedure
     by: Annotated[Text | None, refers("procedure")] = None

@@ -46,9 +46,11 @@ from tankside.render_site.scripts import (
 from tankside.render_site.search import index_script
 from tankside.render_site.shells import Page, spliced
 from tankside.render_site.theme import Shells, themed
+from tankside.render_site.training import training_pages
+from tankside.render_site.training_data import path_scripts
 from tankside.render_site.work import work_pages
 from tankside.render_site.working import working_pages
-from tankside.schema.shapes import RECORD, file_name
+from tankside.schema.shapes import COMPETENCE, RECORD, file_name
 from tankside.views.work import script_words
 
 SITE_SOURCE = "site_src"
@@ -153,8 +155,9 @@ def _files(build: Build, content: Content, work: Path) -> dict[str, bytes]:
         found[address] = _finished(address, text, page) if page else _published(address, text)
     for address, text in emergency_pages(content):
         found[address] = _published(address, text)
-    for address, text in (*work_pages(content), *working_pages(content)):
+    for address, text in (*work_pages(content), *working_pages(content), *training_pages(content)):
         found[address] = _published(address, text)
+    found |= {address: text.encode("utf-8") for address, text in path_scripts(content)}
     build.tell("search")
     found |= {f"{addresses.OWN}/{name}": data for name, data in bundles(_own(content)).items()}
     for dry_run in content.rehearsed.values():
@@ -203,7 +206,8 @@ def _own_assets() -> Iterator[tuple[str, bytes]]:
         for asset in sorted((package / folder).iterdir(), key=lambda each: each.name):
             yield asset.name, asset.read_bytes()
     yield UNIT_TABLE, unit_table_script().encode("utf-8")
-    yield file_name(RECORD), (files("tankside.schema") / file_name(RECORD)).read_bytes()
+    for name in (RECORD, COMPETENCE):
+        yield file_name(name), (files("tankside.schema") / file_name(name)).read_bytes()
     yield "icon.svg", (package / "icon.svg").read_bytes()
     yield "lunr.js", (Path(mkdocs_file).parent / "contrib" / "search" / "templates" / "search" / "lunr.js").read_bytes()
     for name in FONTS.values():

@@ -30,12 +30,12 @@ def content_hash(value: Portable) -> str:
 def chained(event: Portable, before: Portable | None) -> Portable:
     """Return an event behind another one, with its number, the hash of the one before, and its own.
 
-    Before the first one stands the edition that all of them are about.
+    Before the first one stands the edition that all of them are about; nothing, where they are about several.
     """
     linked = {
         **event,
         "seq": 0 if before is None else before["seq"] + 1,
-        "previous": event["edition"] if before is None else before[HASH],
+        "previous": event.get("edition", "") if before is None else before[HASH],
     }
     return {**linked, HASH: event_hash(linked)}
 
@@ -48,7 +48,7 @@ def broken_links(events: Sequence[Portable]) -> Iterator[tuple[int, str]]:
     """
     previous = None
     for place, event in enumerate(events):
-        expected = event.get("edition") if previous is None else previous
+        expected = event.get("edition", "") if previous is None else previous
         if event.get("seq") != place:
             yield place, "number"
         if event.get("previous") != expected:

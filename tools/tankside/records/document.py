@@ -1,10 +1,11 @@
-"""One record in a file, as it was read, and how something is said of a place in it."""
+"""One record of any sort in a file, as it was read, and how something is said of a place in it."""
 
 from dataclasses import dataclass, field
 
 from tankside.problems import Problem, Severity
 from tankside.quantities.portable import Portable
 from tankside.records.json_places import Path, Places
+from tankside.records.sorts import RECORD, Sort
 
 
 @dataclass(frozen=True, eq=False)
@@ -15,6 +16,7 @@ class Document:
     #: what leads to it inside the file; nothing where it is the file
     within: Path
     value: Portable = field(repr=False)
+    sort: Sort = RECORD
 
     @property
     def path(self) -> str:

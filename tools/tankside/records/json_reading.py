@@ -8,6 +8,7 @@ from typing import Any, NoReturn
 from tankside.problems import quoted
 from tankside.quantities.portable import Portable
 from tankside.records.json_places import Member, Places
+from tankside.records.sorts import Sort
 
 #: a record of the demonstration book comes to 17; what goes much deeper would come to the end of Python's stack
 DEEPEST = 60
@@ -21,14 +22,14 @@ _NO_JSON = ("NaN", "Infinity", "-Infinity")
 class NotSureError(Exception):
     """A text that is no JSON, or of which two readers may make two things."""
 
-    def __init__(self, code: str, message: str, hint: str, at: int) -> None:
-        """Keep what a problem is made of; `at` counts characters of the text from 0."""
+    def __init__(self, what: str, message: str, hint: str, at: int) -> None:
+        """Keep what a problem is made of; `what` ends its code, `at` counts characters of the text from 0."""
         super().__init__(message)
-        self.code, self.message, self.hint, self.at = code, message, hint, at
+        self.what, self.message, self.hint, self.at = what, message, hint, at
 
 
-def read_json(places: Places) -> Portable:
-    """Return what a JSON text says.
+def read_json(places: Places, sort: Sort) -> Portable:
+    """Return what a JSON text of a sort of file says.
 
     Raises:
         NotSureError: it says nothing, or nothing sure.
@@ -38,11 +39,11 @@ def read_json(places: Places) -> Portable:
         if _is_deep(value, DEEPEST):
             raise _SuspectError
     except json.JSONDecodeError as error:
-        raise _broken(places.text, error) from error
+        raise _broken(places.text, error, sort) from error
     except RecursionError as error:
         raise _too_deep(0) from error
     except _SuspectError:
-        raise next(_refused(places)) from None
+        raise next(_refused(places, sort)) from None
     return value
 
 
@@ -77,25 +78,25 @@ def _is_deep(value: Portable, most: int) -> bool:
     return most == 0 or any(_is_deep(each, most - 1) for each in inside)
 
 
-def _broken(text: str, error: json.JSONDecodeError) -> NotSureError:
+def _broken(text: str, error: json.JSONDecodeError, sort: Sort) -> NotSureError:
     """Return what is said of a text that is no JSON."""
     if not text.strip():
-        return NotSureError("record-cut-off", "this file is empty", "save the record from the device again", 0)
+        return NotSureError("cut-off", "this file is empty", sort.save_again, 0)
     if error.pos >= len(text.rstrip()) or error.msg.startswith("Unterminated"):
-        message = "this file ends in the middle of a record"
-        hint = "it was cut off when it was saved or copied; save the record from the device again"
-        return NotSureError("record-cut-off", message, hint, min(error.pos, len(text.rstrip()) - 1))
+        message = f"this file ends in the middle of a {sort.noun}"
+        hint = f"it was cut off when it was saved or copied; {sort.save_again}"
+        return NotSureError("cut-off", message, hint, min(error.pos, len(text.rstrip()) - 1))
     message = f"this is not JSON: {error.msg[:1].lower()}{error.msg[1:]}"
     hint = "name files that a device has saved; if this is one, it was changed since: save it again"
-    return NotSureError("record-not-json", message, hint, error.pos)
+    return NotSureError("not-json", message, hint, error.pos)
 
 
 def _too_deep(at: int) -> NotSureError:
     message = f"this is nested more than {DEEPEST} deep"
-    return NotSureError("record-too-deep", message, "name a file that a device has saved; none goes so deep", at)
+    return NotSureError("too-deep", message, "name a file that a device has saved; none goes so deep", at)
 
 
-def _refused(places: Places) -> Iterator[NotSureError]:
+def _refused(places: Places, sort: Sort) -> Iterator[NotSureError]:
     """Return what is refused, in the order of the text."""
     todo = [(places.start, 0)]
     while todo:
@@ -104,27 +105,28 @@ def _refused(places: Places) -> Iterator[NotSureError]:
         if depth >= DEEPEST and places.text[at] in "{[":
             yield _too_deep(at)
             return
-        yield from _refused_keys(members)
-        yield from _refused_value(places.text, at)
+        yield from _refused_keys(members, sort)
+        yield from _refused_value(places.text, at, sort)
         todo += [(each.at, depth + 1) for each in reversed(members)]
 
 
-def _refused_keys(members: list[Member]) -> Iterator[NotSureError]:
+def _refused_keys(members: list[Member], sort: Sort) -> Iterator[NotSureError]:
     seen = set[str | int]()
     for member in members:
         if member.name in seen:
             message = f"key {quoted(member.name)} stands twice here, and readers differ in which one counts"
-            hint = "this file was changed by hand; save the record from the device again"
-            yield NotSureError("record-key-twice", message, hint, member.key_at)
+            hint = f"this file was changed by hand; {sort.save_again}"
+            yield NotSureError("key-twice", message, hint, member.key_at)
         seen.add(member.name)
 
 
-def _refused_value(text: str, at: int) -> Iterator[NotSureError]:
-    hint = "values of a record are text, and its numbers are whole; this file was changed, or another program wrote it"
+def _refused_value(text: str, at: int, sort: Sort) -> Iterator[NotSureError]:
+    kept = f"values of a {sort.noun} are text, and its numbers are whole"
+    hint = f"{kept}; this file was changed, or another program wrote it"
     for word in _NO_JSON:
         if text.startswith(word, at):
-            yield NotSureError("record-number", f"'{word}' is no number of JSON", hint, at)
+            yield NotSureError("number", f"'{word}' is no number of JSON", hint, at)
     number = _NUMBER.match(text, at)
     if number is not None and not re.fullmatch(rf"-?[0-9]{{1,{MOST_DIGITS}}}", number[0]):
         message = f"{quoted(number[0])} is not a whole number of at most {MOST_DIGITS} digits"
-        yield NotSureError("record-number", message, hint, at)
+        yield NotSureError("number", message, hint, at)

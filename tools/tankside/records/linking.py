@@ -11,9 +11,6 @@ from tankside.records.document import Document
 from tankside.records.shape import name_of
 from tankside.schema.records import EVENTS
 
-_COMPARE = "compare with an earlier file of this working copy, or with what the device still has"
-_TWICE = "it counts once; save the record from the device again"
-_ORDER = "the chain itself holds, and its order counts; save the record from the device again"
 _STRAY = "it is left out; find out how it came into this file"
 
 
@@ -24,7 +21,7 @@ class Chain:
     #: their places in the file, in the order of the chain
     sound: tuple[int, ...]
     problems: tuple[Problem, ...]
-    #: how many there are of this working copy; what stands twice counts once
+    #: how many there are of this chain; what stands twice counts once
     count: int
 
 
@@ -50,11 +47,12 @@ class _Linking:
         """Find out which events name which one as the one before them."""
         self.events: list[Portable] = self.document.value[EVENTS]
         self.hashes = [event_hash(event) for event in self.events]
-        self.copy = usual(self.events, "copy")
-        self.edition = usual(self.events, "edition")
+        self.sort = self.document.sort
+        self.copy = usual(self.events, self.sort.chain)
+        self.about = usual(self.events, self.sort.about)
         self.behind: dict[str, list[int]] = defaultdict(list)
         self.taken = set[int]()
-        #: what stands twice or belongs to another working copy, so that nothing is lost without it
+        #: what stands twice or belongs to another chain, so that nothing is lost without it
         self.idle = set[int]()
         self.places = iter(range(len(self.events)))
         first: dict[str, int] = {}
@@ -64,10 +62,11 @@ class _Linking:
             else:
                 self.taken.add(place)
                 self.idle.add(place)
-                self._say("record-event-twice", place, f"is event {first[self.hashes[place]] + 1} once more", _TWICE)
+                message = f"is event {first[self.hashes[place]] + 1} once more"
+                self._say("event-twice", place, message, f"it counts once; {self.sort.save_again}")
 
     def follow(self) -> None:
-        """Follow the chain from the edition on; where it breaks, go on with what is left."""
+        """Follow the chain from its beginning on; where it breaks, go on with what is left."""
         while (place := self._linked()) is not None or (place := self._left()) is not None:
             self.taken.add(place)
             self.order.append(place)
@@ -79,11 +78,12 @@ class _Linking:
         for before, place in pairwise(self.order):
             if place < before:
                 message = f"stands before event {before + 1}, which it follows"
-                self._say("record-event-order", place, message, _ORDER)
+                hint = f"the chain itself holds, and its order counts; {self.sort.save_again}"
+                self._say("event-order", place, message, hint)
 
     def _linked(self) -> int | None:
         """Return the event that names the last one as the one before it."""
-        links: tuple[str, ...] = (self.edition,)
+        links: tuple[str, ...] = (self.about if self.sort.is_rooted else "",)
         if self.order:
             # What was changed may have kept its hash or got a new one; the event behind it is not to blame.
             last = self.order[-1]
@@ -93,11 +93,11 @@ class _Linking:
         if place is None:
             return None
         if self._is_changed(place):
-            self._break("record-event-changed", place, "was changed after it was entered")
+            self._break("event-changed", place, "was changed after it was entered")
         elif (stray := self._stray(place)) is not None:
             self._say(*stray)
         elif self.events[place]["seq"] != self._expected() and not self._follows_change():
-            self._break("record-event-number", place, f"has the number of event {self.events[place]['seq'] + 1}")
+            self._break("event-number", place, f"has the number of event {self.events[place]['seq'] + 1}")
         return place
 
     def _left(self) -> int | None:
@@ -118,20 +118,20 @@ class _Linking:
     def _say_break(self, place: int) -> None:
         missing = self.events[place]["seq"] - self._expected()
         if self._is_changed(place):
-            self._break("record-event-changed", place, "was changed after it was entered")
+            self._break("event-changed", place, "was changed after it was entered")
         elif missing > 0:
             what = "1 event is" if missing == 1 else f"{missing} events are"
-            self._break("record-events-missing", place, f"follows none that is here: {what} missing before it")
+            self._break("events-missing", place, f"follows none that is here: {what} missing before it")
         else:
-            self._break("record-event-unlinked", place, "follows another event than the one before it here")
+            self._break("event-unlinked", place, "follows another event than the one before it here")
 
     def _stray(self, place: int) -> tuple[str, int, str, str] | None:
-        """Return what is said of an event of another working copy or edition."""
-        event = self.events[place]
-        if event["copy"] != self.copy:
-            return "record-other-copy", place, f"belongs to another working copy, {event['copy']}", _STRAY
-        if event["edition"] != self.edition:
-            return "record-other-edition", place, f"follows another edition, {event['edition'][:8]}", _STRAY
+        """Return what is said of an event of another chain, or about something else."""
+        event, sort = self.events[place], self.sort
+        if event[sort.chain] != self.copy:
+            return f"other-{sort.chain}", place, sort.foreign.format(value=event[sort.chain]), _STRAY
+        if event[sort.about] != self.about:
+            return f"other-{sort.about}", place, sort.astray.format(value=event[sort.about]), _STRAY
         return None
 
     def _beside(self, place: int) -> tuple[str, int, str, str] | None:
@@ -139,7 +139,7 @@ class _Linking:
         if self._is_changed(place) or self.events[place]["seq"] >= self._expected():
             return None
         message = "stands beside the chain: another event has its number"
-        return "record-event-beside", place, message, f"it is left out; {_COMPARE}"
+        return "event-beside", place, message, f"it is left out; {self._compare()}"
 
     def _expected(self) -> int:
         return self.events[self.order[-1]]["seq"] + 1 if self.order else 0
@@ -155,11 +155,14 @@ class _Linking:
         holds = f"the {count} before it hold together" if count > 1 else "the one before it holds"
         before = holds if count else "nothing before it is left"
         self.is_broken = True
-        self._say(code, place, message, f"{before}; {_COMPARE}")
+        self._say(code, place, message, f"{before}; {self._compare()}")
 
-    def _say(self, code: str, place: int, message: str, hint: str) -> None:
+    def _compare(self) -> str:
+        return f"compare with an earlier file of this {self.sort.thing}, or with what the device still has"
+
+    def _say(self, what: str, place: int, message: str, hint: str) -> None:
         named = name_of(self.events[place], place)
-        self.problems.append(self.document.error(code, f"{named} {message}", hint, EVENTS, place))
+        self.problems.append(self.document.error(self.sort.code(what), f"{named} {message}", hint, EVENTS, place))
 
 
 def usual(events: list[Portable], key: str) -> str:

@@ -66,6 +66,11 @@ class Record:
         return str(self.copy.script.edition["written"]["revision"])
 
     @property
+    def places(self) -> list[tuple[int, Portable]]:
+        """Its events, each with its place in the file."""
+        return [(entry.place, entry.event) for entry in self.entries]
+
+    @property
     def hashes(self) -> list[str]:
         """The hashes of its events."""
         return [str(entry.event["hash"]) for entry in self.entries]

@@ -12,7 +12,6 @@ from tankside.records.json_places import Path
 from tankside.schema.records import EVENTS, collection_errors, record_errors
 
 Said = Callable[[Document, Path, Any], Iterator[Problem]]
-_CHANGED = "this file was changed, or another program wrote it; save the record from the device again"
 
 
 @dataclass(frozen=True)
@@ -21,18 +20,20 @@ class Misfit:
 
     #: the place of the event in which it stands, None where in none
     event: int | None
+    #: the keys that lead to it
+    path: Path
     problem: Problem
 
 
 def misfits(document: Document) -> Iterator[Misfit]:
     """Return what in a record does not fit the schema."""
-    for path, problem in _said(document, record_errors(document.value)):
-        yield Misfit(int(path[1]) if _is_in_event(path) else None, problem)
+    for path, problem in _said(document, record_errors(document.value, document.sort.name)):
+        yield Misfit(int(path[1]) if _is_in_event(path) else None, path, problem)
 
 
 def misfits_around(document: Document) -> Iterator[Problem]:
     """Return what does not fit in a file of several records, the records themselves left out."""
-    return (problem for _, problem in _said(document, collection_errors(document.value)))
+    return (problem for _, problem in _said(document, collection_errors(document.value, document.sort.name)))
 
 
 def name_of(event: Portable, number: int) -> str:
@@ -69,21 +70,26 @@ def _unknown_keys(document: Document, path: Path, error: Any) -> Iterator[Proble
     known = tuple(error.schema["properties"])
     for key in [each for each in error.instance if each not in known]:
         message = f"{_where(document, path)}key {quoted(key)} is not known here"
-        yield document.key_error("record-key-unknown", message, meant(key, known, _CHANGED), *path, key)
+        hint = meant(key, known, _changed(document))
+        yield document.key_error(document.sort.code("key-unknown"), message, hint, *path, key)
 
 
 def _missing_keys(document: Document, path: Path, error: Any) -> Iterator[Problem]:
     for key in error.validator_value:
         if key not in error.instance:
-            yield document.error(
-                "record-key-missing", f"{_where(document, path)}key '{key}' is missing", _CHANGED, *path
-            )
+            message = f"{_where(document, path)}key '{key}' is missing"
+            yield document.error(document.sort.code("key-missing"), message, _changed(document), *path)
 
 
 def _other_form(document: Document, path: Path, error: Any) -> Iterator[Problem]:
     named = f"'{path[-1]}' " if path and isinstance(path[-1], str) else ""
     message = f"{_where(document, path)}{named}{_shown(error.instance)} has not the form expected here"
-    yield document.error("record-value", message, f"expected: {_expected(error)}; {_CHANGED}", *path)
+    hint = f"expected: {_expected(error)}; {_changed(document)}"
+    yield document.error(document.sort.code("value"), message, hint, *path)
+
+
+def _changed(document: Document) -> str:
+    return f"this file was changed, or another program wrote it; {document.sort.save_again}"
 
 
 def _shown(value: Portable) -> str:

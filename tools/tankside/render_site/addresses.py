@@ -14,6 +14,8 @@ HOME = "index.html"
 EMERGENCY = "emergency/index.html"
 #: the working copies on this device, and the record of one of them: a name that no procedure can have
 WORKING, RECORD = "copies/index.html", "copies/copy.record.html"
+#: the paths of training, and the people whose competence is kept on this device
+TRAINING = "training/index.html"
 CHECKLISTS = "checklists/index.html"
 MATERIALS = "materials/index.html"
 EQUIPMENT = "equipment/index.html"
@@ -89,6 +91,21 @@ def emergency(name: str) -> str:
 def work(name: str) -> str:
     """Return the address of the page on which a procedure or checklist is carried out."""
     return f"copies/{name}.html"
+
+
+def path(name: str) -> str:
+    """Return the address of a path of training."""
+    return f"training/{name}.html"
+
+
+def lesson(path: str, procedure: str) -> str:
+    """Return the address of the page on which a procedure is learnt within a path."""
+    return f"training/{path}/{procedure}.html"
+
+
+def path_script(path: str) -> str:
+    """Return the address of the script that holds the questions of a path."""
+    return f"training/{path}/questions.js"
 
 
 def procedures(book: Book) -> Mapping[str, str]:

@@ -19,6 +19,8 @@ from tankside.views.audit import AuditView, StampView, audit_view, stamps
 from tankside.views.charts import ChartView, chart_views
 from tankside.views.meeting import MeetingView, meeting_view
 from tankside.views.procedures import ChecklistView, ProcedureView, checklist_view, procedure_view
+from tankside.views.training.lessons import Lesson, lesson_of
+from tankside.views.training.paths import PathView, path_views
 
 
 @dataclass(frozen=True)
@@ -120,6 +122,20 @@ class Content:
     def written_at(self, name: str) -> str:
         """Return the address of a procedure or checklist."""
         return self.site.addresses[name] if name in self.book.procedures else addresses.checklist(name)
+
+    @cached_property
+    def lessons(self) -> Mapping[str, Lesson]:
+        """Every procedure as it is learnt, by id."""
+        return {
+            name: lesson_of(self.editions[name], shown, self.book.plant, self.say)
+            for name, shown in self.procedures.items()
+        }
+
+    @cached_property
+    def paths(self) -> Mapping[str, PathView]:
+        """The paths of training, by id."""
+        titles = {name: shown.control.title for name, shown in self.procedures.items()}
+        return path_views(self.book.plant, titles, self.say)
 
     @cached_property
     def meeting(self) -> MeetingView:

@@ -73,6 +73,7 @@ def _open_copies(content: Content, page: Page) -> Markup:
         "blocks/work-open.html",
         m=content.site.medium(page.address),
         working=to(addresses.WORKING),
+        training=to(addresses.TRAINING) if content.paths else "",
         book=content.book.plant.facts.book,
         scripts=[to(each) for each in WORK_OPEN],
     )

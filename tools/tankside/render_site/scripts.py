@@ -46,6 +46,14 @@ COPY: Final = (
 )
 #: what is known of the plant from the working copies on a device, and what speaks against a start
 BOARD: Final = ("board-deeds.js", "board.js", "board-start.js")
+#: how somebody's competence stands: for the pages of training, and before a start
+TRAINED: Final = (
+    "training-standing.js",
+    "training-entries.js",
+    "training-store.js",
+    "training-uses.js",
+    "training-words.js",
+)
 #: the forms of a working copy's page: large keys, the start, adding, measuring, labels, a record taken over from paper
 FORMS: Final = (
     "serial.js",
@@ -64,6 +72,8 @@ FORMS: Final = (
     "work-batch.js",
     "work-ready.js",
     "work-against.js",
+    *TRAINED,
+    "work-trained.js",
     "work-start.js",
 )
 #: the steps of a working copy in reading order, and what its events say in words
@@ -103,6 +113,25 @@ LIST: Final = (
     "work-redlines.js",
     "work-list.js",
 )
+#: what the pages of training are made of, each script after those that it uses
+TRAINING: Final = (
+    *("chain.js", "copy-database.js", "copy-head.js", "copy-store.js", "copy-device.js", "copy-file.js"),
+    *(WORDS, "dom.js", "work-shown.js", "work-typing.js", "work-keys.js", "work-pieces.js"),
+    *TRAINED,
+    "training-file.js",
+    "training-shape.js",
+    "training-bring.js",
+    "training-page.js",
+    "training-attest.js",
+    "training-questions.js",
+    "training-people.js",
+    "training-list.js",
+    "training-path.js",
+    "training-watched.js",
+    "training-entered.js",
+    "training-lesson.js",
+    "training-boot.js",
+)
 #: what the page of a record is made of
 RECORD: Final = (
     "dom.js",
@@ -114,17 +143,21 @@ RECORD: Final = (
     "work-print.js",
 )
 _SHARED, _PAGE, _LIST, _RECORD = "copies.js", "copy-page.js", "copy-list.js", "copy-record.js"
+_TRAIN: Final = "training.js"
 #: scripts that are read as one: to ask for seventy files takes a tablet longer than all that is in them
 BUNDLES: Final[Mapping[str, tuple[str, ...]]] = {
     _SHARED: (*EVALUATOR, *PLANT, *COPY, WORDS),
     _PAGE: PAGE,
     _LIST: LIST,
     _RECORD: RECORD,
+    _TRAIN: TRAINING,
 }
 #: on the page of a working copy, on the page that lists those of this device, and on the page of a record
 WORK, WORK_LIST, WORK_RECORD = (
     (f"{addresses.OWN}/{_SHARED}", f"{addresses.OWN}/{own}") for own in (_PAGE, _LIST, _RECORD)
 )
+#: on the pages of training
+TRAIN: Final = (f"{addresses.OWN}/{_TRAIN}",)
 #: on the home page: how many copies are open
 OPEN: Final = ("copy-database.js", "copy-head.js", "copy-store.js", WORDS, "dom.js", "work-open.js")
 WORK_OPEN: Final = tuple(f"{addresses.OWN}/{name}" for name in OPEN)

@@ -66,6 +66,9 @@ def documents(content: Content) -> Iterator[Document]:
     rows = sheet_rows(hanging(content.sheets.values()), content.book.plant, say)
     titles = " ".join(f"{row.id} {row.title}" for row in rows)
     yield Document(addresses.SHEETS, say("sheets"), say("sheets"), say("sheets-about"), "", titles)
+    if content.paths:
+        titles = " ".join(path.title for path in content.paths.values())
+        yield Document(addresses.TRAINING, say("train"), say("train"), say("train-about"), "", titles)
     yield Document(addresses.ASSESSMENTS, say("audit"), say("assessments"), say("assessments-about"), "", "")
     for chart in content.charts:
         yield Document(addresses.chart(chart.id), say("charts"), chart.title, chart.about, "", "")

@@ -17,6 +17,7 @@ from tankside.render_site.scripts import WORK
 from tankside.templating import rendered
 from tankside.views.board import plant_at_rest
 from tankside.views.procedures import ChecklistView, ProcedureView
+from tankside.views.training.lessons import compared
 from tankside.views.work import shown, surroundings
 
 STYLES = ("fonts.css", "pieces.css", "work.css", "work-forms.css", "work-steps.css")
@@ -55,9 +56,17 @@ def _data(content: Content, name: str, view: ProcedureView | ChecklistView) -> s
     """Return what the scripts of a page must know, as JSON inside HTML."""
     edition, stamp = content.editions[name], content.stamps.get(name)
     pieces = {"shown": shown(edition, view), "draft": stamp is not None, "emergencies": _emergencies(content)}
+    pieces |= {"trained": _trained(content, view)}
     at_rest = plant_at_rest(content.rehearsal.setting)
     around = {**surroundings(content.book.plant), **at_rest, "build": f"tankside {version('tankside')}"}
     return _in_html(edition.canonical, _json({**pieces, "around": around}))
+
+
+def _trained(content: Content, view: ProcedureView | ChecklistView) -> Portable:
+    """Return what a start is held against, by procedure; nothing in a book without paths."""
+    parts = [view] if isinstance(view, ProcedureView) else [each.view for each in view.parts if each.view is not None]
+    names = dict.fromkeys(part.control.id for part in parts)
+    return {name: compared(content.lessons[name]) for name in names} if content.paths else {}
 
 
 @remembered
@@ -83,18 +92,22 @@ def framed(
     styles: tuple[str, ...] = STYLES,
     **given: object,
 ) -> str:
-    """Return a page of working copies: ways out above, the scripts below."""
+    """Return a page of working copies or training: ways out above, the scripts below.
+
+    Where it is given, `at` is the page on which the sections of a procedure stand.
+    """
     here = From(address)
     view = given.get("view")
     name = view.control.id if isinstance(view, (ProcedureView, ChecklistView)) else ""
     return rendered(
         template,
-        m=content.site.medium(address),
+        m=content.site.medium(address, sections_at=str(given.get("at", ""))),
         facts=content.book.plant.facts,
         language=content.language,
         home=here.to(addresses.HOME),
         emergency=here.to(addresses.EMERGENCY),
         working=here.to(addresses.WORKING),
+        training=here.to(addresses.TRAINING) if content.paths else "",
         icon=here.to(addresses.ICON),
         reading=here.to(content.written_at(name)) if name else "",
         sheet=content.site.sheet(address, name) if name else None,

@@ -8,12 +8,12 @@ from typing import Any
 from jsonschema import Draft202012Validator
 from jsonschema.protocols import Validator
 
-PLANT_FILES = ("book", "equipment", "materials", "products", "roles", "sheets")
+PLANT_FILES = ("book", "equipment", "materials", "products", "roles", "sheets", "training")
 #: what a book need not have
-OPTIONAL_FILES = ("sheets",)
+OPTIONAL_FILES = ("sheets", "training")
 SHAPES = ("procedure", "checklist", *PLANT_FILES)
-#: what a device saves of a working copy; it is no file of a book
-RECORD = "record"
+#: what a device saves of a working copy, and of what somebody has learnt; they are no files of a book
+RECORD, COMPETENCE = "record", "competence"
 
 
 def file_name(name: str) -> str:

@@ -1,12 +1,12 @@
-"""The schema files: those of a book's files, for an editor that completes and explains their keys; that of a record."""
+"""The schema files: those of a book's files, for an editor that completes and explains their keys; those of records."""
 
 from importlib.resources import files
 from pathlib import Path
 
-from tankside.schema.shapes import RECORD, SHAPES, file_name
+from tankside.schema.shapes import COMPETENCE, RECORD, SHAPES, file_name
 
 #: `common` holds what the others refer to
-NAMES = (*SHAPES, "common", RECORD)
+NAMES = (*SHAPES, "common", RECORD, COMPETENCE)
 #: where a book keeps its copies
 FOLDER = ".schema"
 

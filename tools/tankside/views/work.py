@@ -101,7 +101,7 @@ def surroundings(plant: Plant) -> Portable:
 
 
 #: words that scripts say: all whose keys begin so
-SCRIPT_WORDS = ("work-", "refused-", "signal-")
+SCRIPT_WORDS = ("work-", "refused-", "signal-", "train-")
 #: and these, which pages and sheets say, too
 SHARED_WORDS = ("alt-alert", "needs", "note", "stop-safely", "wear")
 

@@ -172,7 +172,7 @@ tankside.chain = (function () {
     const linked = {
       ...event,
       seq: before === null ? 0 : before.seq + 1,
-      previous: before === null ? event.edition : before.hash,
+      previous: before === null ? event.edition || '' : before.hash,
     };
     return { ...linked, hash: eventHash(linked) };
   }
@@ -184,7 +184,7 @@ tankside.chain = (function () {
    */
   function brokenLinks(events) {
     return events.flatMap((event, place) => {
-      const expected = place === 0 ? event.edition : events[place - 1].hash;
+      const expected = place === 0 ? event.edition || '' : events[place - 1].hash;
       /** @type {Array<[number, string]>} */
       const found = [];
       if (event.seq !== place) found.push([place, 'number']);

@@ -5,7 +5,12 @@ var tankside = window.tankside || {};
 /* The database of the browser in which the records of a book are kept: opened, written in whole transactions, read. Each
    promise is kept once its transaction is complete, with strict durability: by then it is on disk. */
 tankside.copyDatabase = (function () {
-  const VERSION = 1;
+  /** What was added in which version; what is there already is left as it is. @type {Array<Object<string, string | string[]>>} */
+  const LAID = [
+    { editions: 'hash', copies: 'copy', events: ['copy', 'seq'], leases: 'copy', notes: 'name' },
+    { competences: 'competence', entries: ['competence', 'seq'], taughts: 'hash' },
+  ];
+  const VERSION = LAID.length;
   const STRICT = { durability: 'strict' };
   /** A browser that has not answered after so long will not: nobody is left waiting without a word [ms]. */
   const PATIENCE = 8000;
@@ -51,7 +56,7 @@ tankside.copyDatabase = (function () {
         reject(new NotKept(code, detail));
       };
       window.setTimeout(refuse, PATIENCE, 'store-silent');
-      request.onupgradeneeded = () => lay(request.result);
+      request.onupgradeneeded = ({ oldVersion }) => lay(request.result, oldVersion);
       request.onblocked = () => refuse('store-blocked');
       request.onerror = () => refuse(failure(request.error, 'store-none'), String(request.error));
       request.onsuccess = () => {
@@ -73,13 +78,11 @@ tankside.copyDatabase = (function () {
     }
   }
 
-  /** @param {IDBDatabase} database an empty one */
-  function lay(database) {
-    database.createObjectStore('editions', { keyPath: 'hash' });
-    database.createObjectStore('copies', { keyPath: 'copy' });
-    database.createObjectStore('events', { keyPath: ['copy', 'seq'] });
-    database.createObjectStore('leases', { keyPath: 'copy' });
-    database.createObjectStore('notes', { keyPath: 'name' });
+  /** @param {IDBDatabase} database @param {number} before the version that it had, 0 for an empty one */
+  function lay(database, before) {
+    for (const places of LAID.slice(before)) {
+      for (const [name, keyPath] of Object.entries(places)) database.createObjectStore(name, { keyPath });
+    }
   }
 
   /** @typedef {(stores: Object<string, IDBObjectStore>, stop: (code: string) => void, give: (value: any) => void) => void} Doing */

@@ -134,5 +134,5 @@ tankside.copyFile = (function () {
     return name;
   }
 
-  return Object.freeze({ ONE, MANY, handRecord, save, saveAll });
+  return Object.freeze({ ONE, MANY, hand, handRecord, save, saveAll });
 })();

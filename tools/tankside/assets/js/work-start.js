@@ -16,6 +16,7 @@ tankside.workStart = (function () {
   const { readyPart, toBeSeen, confirmed } = tankside.workReady;
   const { against } = tankside.workAgainst;
   const { startFields, startFrom } = tankside.workPaper;
+  const { trainedHere, warnings } = tankside.workTrained;
 
   const KEPT = 'store-kept';
   /** What is missing above the people. */
@@ -33,14 +34,14 @@ tankside.workStart = (function () {
       made.append(stopped(say('work-start-draft'), [say('work-start-draft-do')]));
       return made;
     }
-    /** @type {{store: string, reasons: string[], unread: string[], sheets: Object<string, string>}} */
-    const known = { store: '', reasons: [], unread: [], sheets: {} };
+    /** @type {{store: string, reasons: string[], unread: string[], sheets: Object<string, string>, here: TrainedHere}} */
+    const known = { store: '', reasons: [], unread: [], sheets: {}, here: { records: [], uses: [], isUnread: false } };
     const end = el('div.work-start-end', {});
     const paint = () => end.replaceChildren(...ending(view, known, begun, look));
     const look = async () => {
       try {
         known.store = await storeState(view);
-        if (known.store === KEPT) Object.assign(known, await against(view));
+        if (known.store === KEPT) Object.assign(known, await against(view), { here: await trainedHere(view.work.store) });
       } catch (error) {
         known.store = /** @type {any} */ (error).code || 'store-unread';
       }
@@ -164,7 +165,7 @@ tankside.workStart = (function () {
     const words = isFromPaper(view) ? say('work-start-begin-paper') : say('work-start-begin');
     const begin = button(words, () => start(view, known, begun), { 'data-begin': true, disabled: lacking.length > 0 });
     begin.classList.add('work-begin');
-    return [kept, ...unread, ...refusing, list, begin];
+    return [kept, ...unread, ...refusing, list, ...warnings(view, named(view), known.here), begin];
   }
 
   /** @param {string} code @param {() => void} again where nothing can be kept, paper is what remains */

@@ -19,10 +19,10 @@ tankside.workView = (function () {
   class View {
     /**
      * @param {any} work see `copyWork.Work`
-     * @param {{around: any, emergencies: string[], draft: boolean}} about
+     * @param {{around: any, emergencies: string[], draft: boolean, trained?: any}} about
      */
-    constructor(work, { around, emergencies, draft }) {
-      Object.assign(this, { work, around, emergencies, draft });
+    constructor(work, { around, emergencies, draft, trained = {} }) {
+      Object.assign(this, { work, around, emergencies, draft, trained });
       /** who does what is done now: initials, empty before somebody was chosen */
       this.who = '';
       /** what was said last, for the line that is read aloud, and whether it was a refusal */

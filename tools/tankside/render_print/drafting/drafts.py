@@ -4,6 +4,7 @@ from tankside.edition.sheets import SheetEdition
 from tankside.model.facts import Plant
 from tankside.model.sheets import BANNER, STEP_SHEET, WALL_SHEET
 from tankside.render_print.draft import Draft
+from tankside.render_print.drafting.plan import plan_sheet, visitor_sheet
 from tankside.render_print.drafting.plant import chart_sheet, container_label, plant_sheet
 from tankside.render_print.drafting.procedures import banner, lockout_sheet, training_sheet, wall_sheet
 from tankside.render_print.drafting.setting import Setting
@@ -33,4 +34,8 @@ def draft_of(setting: Setting, sheet: SheetEdition, plant: Plant) -> Draft:
             return container_label(setting, sheet, plant)
         case "plant-sheet":
             return plant_sheet(setting, sheet, plant)
+        case "plan-sheet" | "induction-sheet":
+            return plan_sheet(setting, sheet, plant)
+        case "visitor-sheet":
+            return visitor_sheet(setting, sheet, plant)
     return edition_draft(setting, sheet)

@@ -13,7 +13,16 @@ from tankside.drawing.qr import least_side_mm, qr_svg
 from tankside.edition.sheets import SheetEdition
 from tankside.model.facts import BookFacts
 from tankside.model.reading import LEAST_IN_HAND_POINTS, LEAST_POINTS, READ_FROM_MM, type_size
-from tankside.model.sheets import BANNER, CONTAINER_LABEL, PLANT_SHEET, TRAINING_SHEET, WALL_SHEET
+from tankside.model.sheets import (
+    BANNER,
+    CONTAINER_LABEL,
+    INDUCTION_SHEET,
+    PLAN_SHEET,
+    PLANT_SHEET,
+    TRAINING_SHEET,
+    VISITOR_SHEET,
+    WALL_SHEET,
+)
 from tankside.render_print.draft import Draft
 from tankside.render_print.fit import Misfit
 from tankside.render_print.frame import Around, Frame, frame
@@ -27,9 +36,9 @@ from tankside.views.audit import StampView
 #: a QR code is never printed smaller
 QR_MM = 22
 #: kinds that are one page
-ONE_PAGE = (WALL_SHEET, BANNER, CONTAINER_LABEL)
+ONE_PAGE = (WALL_SHEET, BANNER, CONTAINER_LABEL, VISITOR_SHEET)
 #: kinds that nobody follows step by step, which may be set smaller where they are read in the hand
-IN_HAND = (CONTAINER_LABEL, PLANT_SHEET, TRAINING_SHEET)
+IN_HAND = (CONTAINER_LABEL, PLANT_SHEET, TRAINING_SHEET, PLAN_SHEET, INDUCTION_SHEET, VISITOR_SHEET)
 
 
 @dataclass(frozen=True)

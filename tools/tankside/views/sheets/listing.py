@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from tankside.edition.sheets import SheetEdition
 from tankside.edition.shown import key
 from tankside.model.facts import Plant
+from tankside.model.training import Path
 from tankside.texts import Words
 from tankside.views.charts import chart_view
 
@@ -50,6 +51,11 @@ def sheet_title(sheet: SheetEdition, plant: Plant, say: Words) -> str:
             return say("label-title", name=sheet.material.name)
         case "plant-sheet":
             return say("plant-sheet-title")
+        case "plan-sheet" | "induction-sheet":
+            assert isinstance(sheet.teaches, Path)
+            return say(f"{sheet.kind}-title", title=str(sheet.teaches.title))
+        case "visitor-sheet":
+            return say("visitor-sheet-title")
         case "lockout-sheet":
             assert sheet.machine is not None
             return say("lockout-title", tag=str(sheet.entry.of), name=str(sheet.machine.name))

@@ -1,0 +1,1 @@
+"""Questions that are made of a procedure, one module for each kind; `asking` collects them."""
