@@ -31,6 +31,7 @@ from trained_pages import (
     trained,
     wait,
 )
+from walked_files import assert_judged_rightly
 from work_page import BOOK
 
 SCHEMA = Path(__file__).parent.parent / "tools" / "tankside" / "schema" / "competence.schema.json"
@@ -140,6 +141,7 @@ def test_new_hire_goes_the_whole_path_to_competent(browser: Browser, own: str, t
         expect(page.locator("[data-train-next]")).to_have_text("Everything on this path stands as it should.")
         again = loaded(saved(page, own, tmp_path / "again"))
     assert {**again, "exported": ""} == {**found, "exported": ""}
+    assert_judged_rightly(file, tmp_path / "books")
 
 
 def gone_through(page: Page, key: str) -> None:

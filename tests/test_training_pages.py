@@ -56,6 +56,13 @@ def test_path_shows_every_item_of_the_book_in_its_order(plain: Page, site: Path,
     text = plain.locator("main").inner_text()
     assert all(" ".join(each.tell.split()) in " ".join(text.split()) for each in own.items if each.tell)
     assert "Scripts are switched off" in plain.locator("noscript").inner_text()
+    # What is to be found is drawn there, too; an eyewash is no part of any line.
+    for item in (each for each in own.items if each.find):
+        (drawn,) = [at for at in shown if at.startswith("find-")]
+        tags = plain.locator(f"[data-train-item='{drawn}'] svg").evaluate_all(
+            "(all) => all.map((each) => each.textContent)"
+        )
+        assert [tag for tag in item.find if not any(str(tag) in each for each in tags)] in ([], ["eyewash-1"])
     assert text.count("Hands off: nothing is touched yet.") == sum(part.touching == "no" for part in own.parts)
 
 

@@ -1,14 +1,20 @@
 """Pages on which somebody is trained: our own HTML, complete without a script; with one, competence is kept."""
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 
+from markupsafe import Markup
+
+from tankside.drawing.line_diagram import line_diagram_svg
 from tankside.model.training import METHODS
+from tankside.plant.parts import plant_of
+from tankside.plant.sides import sides
 from tankside.render_site import addresses
 from tankside.render_site.addresses import From
 from tankside.render_site.content import Content
 from tankside.render_site.scripts import TRAIN
 from tankside.render_site.training_data import anchor, around, in_page, learnt_first
 from tankside.render_site.work import framed
+from tankside.views.line_diagram import LineDiagram, line_diagram
 from tankside.views.training.paths import PathView
 
 STYLES = ("fonts.css", "pieces.css", "work.css", "work-list.css", "work-forms.css", "training.css")
@@ -42,8 +48,22 @@ def _path(content: Content, path: PathView) -> str:
     address = addresses.path(path.id)
     data = in_page({**around(content), "page": "path", "root": "../", "path": path.id})
     diagram = From(address).to(addresses.LINE_DIAGRAM)
-    given = {"path": path, "lesson_of": lambda procedure: f"{path.id}/{procedure}.html", "diagram": diagram}
+    given = {
+        "path": path,
+        "lesson_of": lambda procedure: f"{path.id}/{procedure}.html",
+        "diagram": diagram,
+        "drawings": {item.key: tuple(_drawings(content, item.tags)) for item in path.items if item.tags},
+    }
     return framed(content, address, "training-path.html", _scripts(path), styles=STYLES, data=data, **given)
+
+
+def _drawings(content: Content, tags: Collection[str]) -> Iterator[tuple[LineDiagram, Markup]]:
+    """Return the line diagram of each side of the plant on which something is to be found."""
+    plant = content.book.plant
+    for side in sides(plant_of(plant.equipment)):
+        if not side.isdisjoint(tags):
+            diagram = line_diagram(plant.equipment, plant.materials, content.say, only=side)
+            yield diagram, Markup(line_diagram_svg(diagram))
 
 
 def _lesson(content: Content, path: PathView, procedure: str) -> str:
