@@ -116,5 +116,5 @@ def test_what_is_not_given_is_hashed_as_if_it_were_not_there(page: Page) -> None
 
 
 def test_every_file_of_cases_is_put_to_the_browser() -> None:
-    # Those of the board are driven in test_board_page.py.
-    assert {path.stem for path in FOLDER.glob("*.json")} == ANSWERS.keys() | {"boards", "starts"}
+    # Those of the board are driven in test_board_page.py, those of training in test_training_agrees.py.
+    assert {path.stem for path in FOLDER.glob("*.json")} == ANSWERS.keys() | {"boards", "starts", "standings"}

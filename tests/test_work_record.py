@@ -250,7 +250,7 @@ def test_record_does_not_scroll_sideways(browser: Browser, site: Path, width: in
     heights = page.locator(".record-controls button, nav a").evaluate_all(
         "(all) => all.map((each) => each.getBoundingClientRect().height)"
     )
-    assert len(heights) == 5
+    assert len(heights) == 6
     assert min(heights) >= 48
     device.close()
 
