@@ -295,3 +295,19 @@ def test_book_of_the_smallest_kind_asks_what_it_can() -> None:
     for name, questions in small.items():
         written = subject(checkup, name).procedure
         assert [faults(each, written) for each in questions] == [[]] * len(questions)
+
+
+def test_stop_of_one_act_is_set_against_going_on_and_against_leaving_everything() -> None:
+    # "Shut V1." has no part to leave out, no order to get wrong, and no other side of the plant.
+    questions = asked_of(checked(ROOT / "tests" / "base"))["flush"]
+    (stop,) = (each for each in questions if each.id == "stop-safely")
+    wrong = {each.says: each.why for each in stop.choices if not each.is_right}
+    assert stop.right.says == "Shut V1."
+    assert wrong == {
+        "Finish the step that you are at, then stop.": (
+            "Now means now. The step itself may be what has become dangerous."
+        ),
+        "Leave everything as it is, and go for help.": (
+            "What runs would go on running, and what is open would stay open."
+        ),
+    }

@@ -418,6 +418,8 @@ def test_these_differ_in_spelling_alone(one: str, other: str) -> None:
         ("above 5 %", "above 5"),
         ("pH < 5", "pH > 5"),
         ("ethanol", "methanol"),
+        ("at this angle", "at this angel"),
+        ("the inlet", "the intel"),
         ("lower the pail", "slower the pail"),
         ("left hand", "right hand"),
         ("one cap", "two caps"),

@@ -55,6 +55,9 @@ def test_list_says_of_each_person_how_it_stands_on_the_day(files: Path, tmp_path
     ]
     assert [row[1:] for row in rows if row[0] == "Splash in the eyes or on the skin"] == [["alone", "never"]] * 2
     assert all(squeezed(f"Page {number} of {len(pages)}") in squeezed(page) for number, page in enumerate(pages, 1))
+    text = squeezed(" ".join(pages))
+    assert squeezed("Initials are claims, no signatures. A lapse stops no work that is going on") in text
+    assert squeezed("Of 2026-12-01. It is out of date as soon as anything happens.") in text
     # Names stand in the files, and nowhere else.
     assert "Trainee" not in "".join(pages)
 

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from tankside.audit.audited import Audited
-from tankside.audit.rule import Family, Found, Weight, read, rule
+from tankside.audit.rule import Family, Found, Weight, memory, read, rule
 from tankside.model.procedures import Procedure
 from tankside.model.steps import Isolate, every
 from tankside.problems import quoted
@@ -15,7 +15,7 @@ from tankside.problems import quoted
     read(
         "29 CFR 1910.1200", "(h)(1)", "people are trained at their first assignment, and whenever a new hazard comes in"
     ),
-    read(
+    memory(
         "29 CFR 1910.147",
         "(c)(7)(i)",
         "people are trained so that they know how energy is isolated, by their part in it",
