@@ -38,7 +38,8 @@ ROOT = Path(__file__).parent.parent
 #: no on it, heat as a source of energy, one shower for eyes and body, a place where nothing is worn, respirators;
 #: a sign that was compared with nothing, or with the standard itself; an isolation point that is not drawn on the line
 #: diagram, an address under which the site is served; a procedure of which nothing can be asked, a stop of one act,
-#: mistakes that no amount of it allows (test_questions.py, test_question_amounts.py), and the printed list of who may do what (test_training_print.py)
+#: mistakes that no amount of it allows (test_questions.py, test_question_amounts.py), and
+#: the printed list of who may do what (test_training_print.py)
 ELSEWHERE = {
     *("lockout-not-drawn", "live-code", "train-no-questions", "ask-stop-leave", "ask-stop-leave-why"),
     *(f"ask-slip-{each}" for each in ("added-to", "made-up-to", "steady", "ten")),
